@@ -1,0 +1,2 @@
+def test_healthz(client, db):
+    assert client.get("/healthz").content == b"ok\n"

@@ -1,0 +1,14 @@
+"""The queue, and what runs by the clock."""
+
+import os
+
+from celery import Celery
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "tracker.settings")
+
+app = Celery("plumbrow")
+app.config_from_object("django.conf:settings", namespace="CELERY")
+app.autodiscover_tasks()
+
+# Copied into the scheduler's tables when it starts. Times are UTC.
+app.conf.beat_schedule = {}

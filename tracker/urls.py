@@ -1,0 +1,10 @@
+"""Every address, by area."""
+
+from django.urls import include, path
+
+from tracker.health import healthz
+
+urlpatterns = [
+    path("healthz", healthz, name="healthz"),
+    path("i18n/", include("django.conf.urls.i18n")),
+]
