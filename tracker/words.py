@@ -1,0 +1,146 @@
+"""Every sentence that a rule answers with, in English and Spanish.
+
+A reason is {"code": ..., other fields}; `say` fills the sentence. Lists are joined,
+codes of phases, parts and inspections are shown by the names the caller hands in.
+"""
+
+from collections.abc import Mapping
+from typing import Any
+
+SENTENCES: dict[str, tuple[str, str]] = {
+    # work
+    "ready": ("everything said ready", "todo confirmado listo"),
+    "planned": ("on the published plan", "en el plan publicado"),
+    "started": ("work has started", "el trabajo comenzó"),
+    "all_proven": ("every item is proven", "todo está comprobado"),
+    "no_list": (
+        "not proven: no list, the lot has no plan with fixtures",
+        "sin comprobar: no hay lista, el lote no tiene plano con muebles",
+    ),
+    "no_parts": (
+        "nobody has listed what must be ready",
+        "nadie ha listado lo que debe estar listo",
+    ),
+    "parts_unsaid": ("nobody has said ready: {parts}", "falta confirmar: {parts}"),
+    "previous_open": (
+        "the phase before has not passed",
+        "la fase anterior no ha pasado",
+    ),
+    "items_unproven": (
+        "items still unproven: {count}",
+        "puntos sin comprobar: {count}",
+    ),
+    "corrections_open": ("corrections open: {count}", "correcciones abiertas: {count}"),
+    # inspection
+    "no_kinds": (
+        "not proven: no list, nobody has said which inspections this lot needs",
+        "sin comprobar: no hay lista de inspecciones para este lote",
+    ),
+    "none_needed": ("no inspection is needed", "no necesita inspección"),
+    "passed": ("passed", "aprobada"),
+    "kinds_failed": ("did not pass: {kinds}", "no pasó: {kinds}"),
+    "kinds_called": ("called in: {kinds}", "pedida: {kinds}"),
+    "kinds_open": ("still to pass: {kinds}", "falta pasar: {kinds}"),
+    # cover
+    "concealed_unproven": (
+        "in-wall items unproven: {count}",
+        "puntos ocultos sin comprobar: {count}",
+    ),
+    "not_passed": ("inspection not passed", "inspección sin aprobar"),
+    "nothing_covers": ("nothing covers this phase", "nada cubre esta fase"),
+    "no_cover_date": ("no cover date said", "sin fecha de cierre"),
+    "cover_later": ("cover date still ahead", "la fecha de cierre no ha llegado"),
+    "gate_open": ("the cover gate is open", "se puede cubrir"),
+    "gate_shut": ("the cover gate is shut", "no se puede cubrir"),
+    "cover_passed_gate_shut": (
+        "the cover date has passed and the gate is shut",
+        "la fecha de cierre pasó y no se puede cubrir",
+    ),
+    "override": ("covered on the owner's word", "cubierto por orden del dueño"),
+    "proven_after_cover": (
+        "a proof or pass is dated after the cover",
+        "una prueba o aprobación es posterior al cierre",
+    ),
+    # refusals
+    "not_yours": (
+        "Your role may not do this. Ask the office.",
+        "Su puesto no puede hacer esto. Pregunte a la oficina.",
+    ),
+    "owner_only": (
+        "Only the owner may do this, with a reason.",
+        "Solo el dueño puede hacer esto, con una razón.",
+    ),
+    "reason_needed": ("Say why.", "Diga por qué."),
+    "own_walk": (
+        "Nobody walks his own work. Ask another lead.",
+        "Nadie revisa su propio trabajo. Pida a otro encargado.",
+    ),
+    "unknown_kind": ("Unknown kind: {value}.", "Tipo desconocido: {value}."),
+    "bad_value": ("{field}: {value} cannot be used.", "{field}: {value} no sirve."),
+    "value_needed": (
+        "Give a number in inches and sixteenths.",
+        "Ponga un número en pulgadas y dieciseisavos.",
+    ),
+    "off_needs_reason": (
+        "Out of tolerance by {off}. Give a reason or send a correction.",
+        "Fuera de tolerancia por {off}. Dé una razón o mande una corrección.",
+    ),
+    "item_removed": (
+        "The office took this item off the list. Your answer is kept for review.",
+        "La oficina quitó este punto. Su respuesta queda para revisión.",
+    ),
+    "lot_retired": (
+        "The office closed this lot. Your answer is kept for review.",
+        "La oficina cerró este lote. Su respuesta queda para revisión.",
+    ),
+    "not_your_entry": (
+        "Only the person who entered it can take it back.",
+        "Solo quien lo puso puede quitarlo.",
+    ),
+    "no_such": (
+        "There is no such {what} on this lot.",
+        "No existe {what} en este lote.",
+    ),
+    "already_closed": ("This is already closed.", "Esto ya está cerrado."),
+    "already_lifted": ("This hold is already lifted.", "Esta espera ya terminó."),
+    "not_builder_hold": (
+        "This hold does not wait for the builder.",
+        "Esta espera no depende del constructor.",
+    ),
+    "call_in_blocked": (
+        "Cannot be called in yet: {missing}.",
+        "Todavía no se puede pedir: {missing}.",
+    ),
+    "already_called": (
+        "This inspection is already called in for {date}.",
+        "Esta inspección ya está pedida para {date}.",
+    ),
+    "photo_missing": (
+        "A photo item needs a photo taken for it.",
+        "Este punto necesita una foto propia.",
+    ),
+    "work_not_started": ("Work has not started here.", "El trabajo no ha empezado."),
+}
+
+
+def say(reason: Mapping[str, Any], language: str = "en", names: Any = None) -> str:
+    """The reason as a sentence; an unknown code is shown as it is, never hidden."""
+    if not reason:
+        return ""
+    code = str(reason["code"])
+    pair = SENTENCES.get(code)
+    if pair is None:
+        return code
+    shown = {}
+    for key, value in reason.items():
+        if isinstance(value, list | tuple):
+            value = ", ".join(str((names or {}).get(v, v)) for v in value)
+        shown[key] = (
+            (names or {}).get(value, value) if isinstance(value, str) else value
+        )
+    return pair[1 if language == "es" else 0].format(**shown)
+
+
+def say_all(reasons: Any, language: str = "en", names: Any = None) -> str:
+    """Several reasons as one sentence."""
+    return "; ".join(say(reason, language, names) for reason in reasons)
