@@ -111,6 +111,7 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "Cannot be called in yet: {missing}.",
         "Todavía no se puede pedir: {missing}.",
     ),
+    "kinds_first": ("These must pass first: {kinds}.", "Antes debe pasar: {kinds}."),
     "already_called": (
         "This inspection is already called in for {date}.",
         "Esta inspección ya está pedida para {date}.",
@@ -139,6 +140,14 @@ def say(reason: Mapping[str, Any], language: str = "en", names: Any = None) -> s
             (names or {}).get(value, value) if isinstance(value, str) else value
         )
     return pair[1 if language == "es" else 0].format(**shown)
+
+
+def _shown(value: Any, language: str, names: Mapping[str, str]) -> Any:
+    if isinstance(value, Mapping):
+        return say(value, language, names)
+    if isinstance(value, list | tuple):
+        return ", ".join(str(_shown(part, language, names)) for part in value)
+    return names.get(value, value) if isinstance(value, str) else value
 
 
 def say_all(reasons: Any, language: str = "en", names: Any = None) -> str:

@@ -127,7 +127,9 @@ def _columns(demand: Demand) -> dict[str, Any]:
 def _walk_number(walk: tuple[int, ...]) -> int:
     """The walk sort key as one number that keeps its order."""
     number = 0
-    for place, base in zip((*walk, 0, 0, 0, 0, 0)[:5], (8, 100, 8, 100, 2000)):
+    for place, base in zip(
+        (*walk, 0, 0, 0, 0, 0)[:5], (8, 100, 8, 100, 2000), strict=True
+    ):
         number = number * base + min(max(place, 0), base - 1)
     return number
 
