@@ -1,0 +1,167 @@
+// What every screen shares: the stored box and lots, the words, and how things are
+// entered and sent.
+
+import { counts, makeEntry } from "./outbox.js";
+import { fetchFiles, lotsOf, missingFiles, pull } from "./pull.js";
+import { sendAll, tabLock, tidy } from "./sender.js";
+import { makeStore } from "./store.js";
+import { say } from "./strings.js";
+import { randomBytes, sha256, uuid7 } from "./uuid.js";
+import { makeWire } from "./wire.js";
+
+export const app = {
+  lang: "en", box: null, lots: [], missing: [], pulled: null, broken: false,
+  updated: null, place: { screen: "lots" }, draw: () => {},
+};
+
+const hash = sha256;
+export const store = makeStore({ indexedDB: window.indexedDB, hash });
+export const wire = makeWire({
+  base: "/api/v1/", fetch: window.fetch.bind(window), hash,
+  tokenOf: (member) => app.box?.meta.people[member]?.token ?? null,
+  bytesOf: (sha) => store.bytesOf(sha),
+});
+
+export const t = (key, fill) => say(key, app.lang, fill);
+export const both = (pair) => (pair ? (pair[app.lang] ?? pair.en ?? "") : "");
+export const me = () => app.box?.meta.current ?? null;
+export const person = () => app.box?.meta.people[me()] ?? null;
+export const count = () => counts(app.box, me());
+export const lotOf = (id) => app.lots.find((lot) => lot.id === id) ?? null;
+
+/** Read everything again from the phone's database. */
+export async function reload() {
+  app.box = await store.load();
+  app.lots = me() === null ? [] : await lotsOf(store, me());
+  app.pulled = me() === null ? null : await store.get("places", `pulled:${me()}`);
+  app.missing = await missingFiles(store, app.lots);
+}
+
+/** Save an entry on the phone first, show it, then send. False when it was not kept. */
+export async function enter(draft, photo = null) {
+  if (app.broken) return false;
+  try {
+    const now = Date.now();
+    const id = uuid7(now, randomBytes);
+    await store.enter((box) => makeEntry(box, draft, { id, now }), photo);
+  } catch (error) {
+    failed(error, photo);
+    return false;
+  }
+  await reload();
+  app.draw();
+  sendSoon();
+  return true;
+}
+
+function failed(error, photo) {
+  if (error.name === "QuotaExceededError" && photo) {
+    app.notice = t("storage_full");
+  } else {
+    app.broken = true; // loud, and nothing more is taken in
+  }
+  app.draw();
+}
+
+const lock = tabLock(navigator.locks);
+let running = null;
+let again = false;
+
+/** Send what waits, then pull; one run at a time, and once more if asked meanwhile. */
+export function sendSoon() {
+  if (running) {
+    again = true;
+    return running;
+  }
+  running = round().finally(() => {
+    running = null;
+    if (again) {
+      again = false;
+      sendSoon();
+    }
+  });
+  return running;
+}
+
+async function round() {
+  if (me() === null || app.broken) return;
+  try {
+    const deps = { store, wire, lock, clock: Date.now, random: Math.random };
+    await sendAll(deps);
+    await reload();
+    app.draw();
+    if (await pullRound()) app.draw();
+    await tidy({ store, clock: Date.now });
+  } catch (error) {
+    if (isStorage(error)) app.broken = true;
+    await reload().catch(() => { app.broken = true; });
+    app.draw();
+  }
+}
+
+const isStorage = (error) => error instanceof DOMException &&
+  ["InvalidStateError", "UnknownError", "QuotaExceededError"].includes(error.name);
+
+async function pullRound() {
+  const day = new Date().toLocaleDateString("sv");
+  const member = me();
+  let changed = false;
+  while (await pull({ store, wire, member, day })) {
+    changed = true;
+    await reload();
+    if (app.pulled?.day !== day) break;
+  }
+  if (app.missing.length) {
+    await fetchFiles({ store, wire, member, lots: app.lots, everyLot: app.lots });
+    await reload();
+    changed = true;
+  }
+  return changed;
+}
+
+/** Ask for a person's token by the office's code, and keep it on this phone. */
+export async function enrol(code, name) {
+  const reply = await wire.post("enrolments/", { code, name });
+  if (reply.body?.from !== "plumbrow") throw new Error(t("no_signal"));
+  if (reply.status !== 201) throw new Error(both(reply.body) || reply.body.detail);
+  const { token, device, member } = reply.body;
+  await store.setPeople((meta) => ({
+    people: { ...meta.people, [member.id]: { ...member, token, device } },
+    current: member.id,
+    signIn: meta.signIn.filter((one) => one !== member.id),
+  }));
+  app.lang = member.language;
+  await setLanguage(app.lang);
+}
+
+/** Forget a person's token; what he entered stays on the phone, sealed. */
+export async function signOut() {
+  await store.setPeople((meta) => {
+    const { [meta.current]: gone, ...people } = meta.people;
+    const left = Object.values(people);
+    return { people, current: left.length ? left[0].id : null };
+  });
+  await reload();
+  go({ screen: "lots" });
+}
+
+export async function switchTo(member) {
+  await store.setPeople(() => ({ current: member }));
+  await reload();
+  go({ screen: "lots" });
+}
+
+export async function setLanguage(lang) {
+  app.lang = lang;
+  document.documentElement.lang = lang;
+  await store.change("places", { put: [["lang", lang]] });
+}
+
+/** Show another screen, and remember it for a page that the phone may kill. */
+export async function go(place) {
+  app.place = place;
+  app.notice = null;
+  app.draw();
+  window.scrollTo(0, 0);
+  await store.change("places", { put: [["place", place]] });
+}

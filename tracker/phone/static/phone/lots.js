@@ -1,0 +1,136 @@
+// My lots, one lot room by room, and one room item by item.
+
+import { app, both, enter, go, lotOf, person, store, t } from "./app.js";
+import { button, h } from "./dom.js";
+import { itemRow } from "./item.js";
+import { resultSheet } from "./result.js";
+import { itemsLeft } from "./view.js";
+
+export function lotsScreen() {
+  const rows = app.lots.map((lot) => button(
+    [
+      h("strong", {}, lot.name), h("span", {}, lot.subdivision),
+      h("span", {}, lot.address),
+      h("span", { class: "quiet" }, lot.phases.map((one) => both(one.name)).join(", ")),
+      leftWords(lot.rooms.flatMap((room) => room.items), lot.id),
+    ],
+    () => go({ screen: "lot", lot: lot.id }), { kind: "row", "data-lot": lot.id },
+  ));
+  const body = h("div", { class: "list" },
+    rows.length ? rows : h("p", {}, t(app.pulled ? "no_lots" : "loading")));
+  return { title: t("my_lots"), body };
+}
+
+function leftWords(items, lotId) {
+  const left = itemsLeft(items, app.box.entries, lotId);
+  return h("span", { class: left ? "left" : "left done" },
+    left ? t("items_left", { count: left }) : t("all_proven"));
+}
+
+export function lotScreen({ lot: id }) {
+  const lot = lotOf(id);
+  const back = { screen: "lots" };
+  if (!lot) return { title: t("my_lots"), back, body: h("p", {}, t("removed_lot")) };
+  const rooms = lot.rooms.map((room) => button(
+    [h("strong", {}, both(room.name)), leftWords(room.items, lot.id)],
+    () => go({ screen: "room", lot: id, room: room.key }), { kind: "row" },
+  ));
+  const body = h("div", { class: "list" },
+    h("p", {}, [lot.subdivision, lot.address].filter(Boolean).join(" · ")),
+    lot.gate_code ? h("p", {}, t("gate_code", { code: lot.gate_code })) : null,
+    lot.holds.map((hold) =>
+      h("p", { class: "banner bad" }, t("holds", { text: hold.text }))),
+    lot.sheets.filter((one) => one.newer).map((one) =>
+      h("p", { class: "banner news" }, t("newer_sheet", { title: one.title }))),
+    corrections(lot), h("h2", {}, t("rooms")), rooms, leadActions(lot), phaseRows(lot),
+    sheets(lot));
+  return { title: lot.name, back, body };
+}
+
+function corrections(lot) {
+  if (!lot.corrections.length) return null;
+  const done = new Set(app.box.entries
+    .filter((one) => one.kind === "correction_done" && one.state !== "refused")
+    .map((one) => one.target));
+  return [
+    h("h2", {}, t("corrections")),
+    lot.corrections.map((one) => {
+      const target = `correction:${one.id}`;
+      return h("div", { class: "row item" },
+        h("span", { class: "grow" }, h("strong", {}, one.text),
+          h("span", { class: "quiet" }, t(`owed_${one.owed_by}`))),
+        one.ours && one.state === "open" && !done.has(target)
+          ? button(t("correction_done"), () => enter(
+            { kind: "correction_done", lot: lot.id, target, payload: {} }), { kind: "act" })
+          : null);
+    }),
+  ];
+}
+
+function leadActions(lot) {
+  if (person()?.role !== "lead") return null;
+  return button(t("walk"), () => go({ screen: "walk", lot: lot.id, room: 0 }),
+    { kind: "act wide" });
+}
+
+/** Work started, done and on test for each phase we are here for; results by the lead. */
+function phaseRows(lot) {
+  const lead = person()?.role === "lead";
+  return lot.phases.filter((phase) => phase.ours).map((phase) => {
+    const say = (what) => enter({ kind: "work", lot: lot.id, target: `phase:${phase.id}`,
+      payload: { what } });
+    const said = app.box.entries.filter((one) =>
+      one.target === `phase:${phase.id}` && one.kind === "work" &&
+      one.state !== "refused").map((one) => one.payload.what);
+    const act = (what, words, shown) => (shown
+      ? button(said.includes(what) ? `✓ ${words}` : words, () => say(what),
+        { kind: "act", disabled: said.includes(what) })
+      : null);
+    return h("section", { class: "phase" },
+      h("h2", {}, both(phase.name)), h("p", { class: "quiet" }, both(phase.words)),
+      h("div", { class: "acts" },
+        act("started", t("work_started"), true), act("done", t("work_done"), lead),
+        act("on_test", t("on_test"), lead),
+        lead && phase.inspections.length
+          ? button(t("result_title"), () => resultSheet(lot, phase), { kind: "act" })
+          : null));
+  });
+}
+
+function sheets(lot) {
+  if (!lot.sheets.length) return null;
+  return [
+    h("h2", {}, t("sheets")),
+    lot.sheets.map((sheet) => button(
+      [h("strong", {}, sheet.title), h("span", { class: "quiet" }, sheet.dated)],
+      () => openSheet(sheet), { kind: "row" })),
+  ];
+}
+
+/** A sheet opens from the phone's own copy, so it opens without signal. */
+async function openSheet(sheet) {
+  const kept = await store.get("files", sheet.url);
+  if (!kept) {
+    app.notice = t("no_signal");
+    app.draw();
+    return;
+  }
+  const url = URL.createObjectURL(new Blob([kept.bytes], { type: kept.type }));
+  window.open(url, "_blank");
+}
+
+export function roomScreen({ lot: id, room: key }) {
+  const lot = lotOf(id);
+  const room = lot?.rooms.find((one) => one.key === key);
+  const back = { screen: "lot", lot: id };
+  if (!room) return { title: t("rooms"), back, body: h("p", {}, t("removed_lot")) };
+  const place = lot.rooms.indexOf(room);
+  const next = lot.rooms[place + 1];
+  const body = h("div", { class: "list" },
+    room.items.map((item) => itemRow(lot, room, item)),
+    next
+      ? button([t("next_room"), ": ", both(next.name)],
+        () => go({ screen: "room", lot: id, room: next.key }), { kind: "act wide" })
+      : null);
+  return { title: both(room.name), back, body };
+}

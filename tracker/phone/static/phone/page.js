@@ -1,0 +1,149 @@
+// Starts the page, draws the frame round each screen, and sends whenever it may.
+
+import { app, count, go, me, reload, sendSoon, setLanguage, store, t,
+} from "./app.js";
+import { button, h } from "./dom.js";
+import { enrolScreen } from "./enrol.js";
+import { itemScreen } from "./item.js";
+import { lotScreen, lotsScreen, roomScreen } from "./lots.js";
+import { waitingScreen } from "./waiting.js";
+import { walkScreen } from "./walk.js";
+
+const SCREENS = {
+  lots: lotsScreen, lot: lotScreen, room: roomScreen, item: itemScreen,
+  walk: walkScreen, waiting: waitingScreen, enrol: enrolScreen,
+};
+const EVERY = 15_000; // ms between two looks whether something waits
+let persistent = true;
+
+function draw() {
+  const screen = me() === null ? "enrol" : app.place.screen;
+  const { title, back, body } = (SCREENS[screen] ?? lotsScreen)(app.place);
+  document.title = `${title} · ${t("app_name")}`;
+  const main = h("main", { "data-screen": screen }, banners(), body);
+  document.getElementById("phone").replaceChildren(head(title, back), main);
+  // While nothing can be kept, nothing may be entered.
+  if (app.broken) {
+    main.querySelectorAll("button, input, textarea").forEach((one) => {
+      one.disabled = true;
+    });
+  }
+}
+
+function head(title, back) {
+  return h("header", {},
+    back ? button("‹", () => go(back), { kind: "back", "aria-label": t("back") }) : null,
+    h("h1", {}, title),
+    me() === null ? null : chip(),
+    button(t("language"), otherLanguage, { kind: "language" }));
+}
+
+function otherLanguage() {
+  setLanguage(app.lang === "en" ? "es" : "en").then(draw);
+}
+
+/** The honest state of everything entered on this phone. */
+function chip() {
+  const { waiting, refused, sealed } = count();
+  const words = [];
+  if (refused) words.push(t("refused_count", { count: refused }));
+  if (waiting) words.push(t("wait_count", { count: waiting }));
+  if (sealed) words.push(t("sealed_count", { count: sealed }));
+  const state = refused ? "refused" : waiting || sealed ? "phone" : "sent";
+  return button(words.join(" · ") || t("all_sent"), () => go({ screen: "waiting" }),
+    { kind: `chip ${state}`, "data-state": state });
+}
+
+function banners() {
+  const said = [];
+  const tell = (kind, words, action = null) =>
+    said.push(h("p", { class: `banner ${kind}`, role: "status" }, words, action));
+  if (app.broken) tell("bad", t("storage_failed"));
+  if (app.notice) tell("bad", app.notice);
+  if (!window.isSecureContext) tell("bad", t("insecure"));
+  if (me() !== null && app.box.meta.signIn.includes(me())) {
+    tell("bad", t("sign_in_again"),
+      button(t("enrol"), () => go({ screen: "enrol" }), {}));
+  }
+  if (app.updated) {
+    tell("news", null, button(t("new_version"), () => app.updated(), {}));
+  }
+  if (me() !== null && app.place.screen === "lots") tell(...completeness());
+  if (me() !== null && app.place.screen === "lots" && !persistent) {
+    tell("news", t("not_persistent"));
+  }
+  return said;
+}
+
+/** Until which day everything needed is on this phone, and no later. */
+function completeness() {
+  if (!app.pulled) return ["bad", t("never_complete")];
+  if (app.missing.length) return ["bad", t("incomplete", { missing: app.missing.length })];
+  const day = showDay(app.pulled.until);
+  const past = app.pulled.until < new Date().toLocaleDateString("sv");
+  return past ? ["bad", t("complete_past", { day })] : ["good", t("complete_until", { day })];
+}
+
+export function showDay(iso) {
+  const day = new Date(`${iso}T12:00:00`);
+  return day.toLocaleDateString(app.lang === "es" ? "es-US" : "en-US",
+    { weekday: "long", day: "numeric", month: "short" });
+}
+
+async function registerWorker() {
+  if (!("serviceWorker" in navigator)) return;
+  const registration = await navigator.serviceWorker.register("/sw.js",
+    { updateViaCache: "none" });
+  let asked = false;
+  const offer = (worker) => {
+    app.updated = () => { asked = true; worker.postMessage("take over"); };
+    draw();
+  };
+  if (registration.waiting && navigator.serviceWorker.controller) {
+    offer(registration.waiting);
+  }
+  registration.addEventListener("updatefound", () => {
+    const worker = registration.installing;
+    worker.addEventListener("statechange", () => {
+      const update = worker.state === "installed" && navigator.serviceWorker.controller;
+      if (update) offer(worker);
+    });
+  });
+  navigator.serviceWorker.addEventListener("controllerchange", () => {
+    if (asked) location.reload();
+  });
+}
+
+function enrolCode() {
+  const match = /^#enrol=([\w-]+)$/.exec(location.hash);
+  if (!match) return null;
+  history.replaceState(null, "", location.pathname);
+  return match[1];
+}
+
+async function start() {
+  app.draw = draw;
+  try {
+    app.lang = (await store.get("places", "lang")) ?? document.documentElement.lang;
+    await reload();
+    app.place = (await store.get("places", "place")) ?? app.place;
+  } catch {
+    app.broken = true;
+    app.box ??= { meta: { people: {}, current: null, signIn: [] }, entries: [],
+      photos: [] };
+  }
+  document.documentElement.lang = app.lang;
+  const code = enrolCode();
+  if (code) app.place = { screen: "enrol", code };
+  draw();
+  registerWorker().catch(() => {});
+  persistent = (await navigator.storage?.persist?.()) ?? false;
+  window.addEventListener("online", sendSoon);
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible") sendSoon();
+  });
+  setInterval(sendSoon, EVERY);
+  await sendSoon();
+}
+
+start();
