@@ -4,9 +4,9 @@ from datetime import datetime
 from uuid import UUID, uuid4
 
 from phases import rules
+from phases.loaded import local_date
 from phases.log import Log, Who, writing
 from phases.models import Hold, LotPhase
-from phases.refresh import local_date
 from tracker.errors import Refused
 from tracker.sites.models import Lot
 

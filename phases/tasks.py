@@ -1,0 +1,22 @@
+"""What the clock does for the phases."""
+
+from celery import shared_task
+
+
+@shared_task
+def refresh_for_today() -> int:
+    """Midnight changes answers (a cover date comes near); safe to run twice."""
+    from django.utils import timezone  # leaf
+
+    from phases.log import writing  # leaf
+    from phases.refresh import BATCH, refresh_lots  # leaf
+    from tracker.sites.models import Lot  # leaf
+
+    ids = list(Lot.objects.open().order_by("pk").values_list("pk", flat=True))
+    changed = 0
+    # Batch by batch, so that phones are not kept waiting behind one long lock.
+    for start in range(0, len(ids), BATCH):
+        now = timezone.now()
+        with writing(now=now):
+            changed += refresh_lots(ids[start : start + BATCH], now=now)
+    return changed
