@@ -23,14 +23,17 @@ for _name in ("DEBUG", "PUBLIC_URL", "ALLOWED_HOSTS", "PROXIES", "EMAIL_URL"):
     os.environ.pop(_name, None)
 
 from tracker.settings import *  # noqa: E402, F403
-from tracker.settings import DATABASES, REDIS_URL, STORAGES  # noqa: E402
+from tracker.settings import CACHES, DATABASES, REDIS_URL, STORAGES  # noqa: E402
 
 if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
     # No power cut is tested here, and waiting for the disk is most of the time.
     DATABASES["default"]["OPTIONS"]["init_command"] = (
         "PRAGMA journal_mode=WAL; PRAGMA synchronous=OFF;"
     )
-if not REDIS_URL:
+if REDIS_URL:
+    # Test processes side by side share one server.
+    CACHES["default"]["KEY_PREFIX"] = f"test-{_owner}"
+else:
     CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}}
     CELERY_BROKER_URL = "memory://"
     CELERY_BROKER_TRANSPORT_OPTIONS = {}
