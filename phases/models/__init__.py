@@ -5,21 +5,35 @@ from .facts import Fact, Feed
 from .items import CheckItem, Correction, Hold, ItemSpec
 from .kinds import PhaseKind, ReadyPart, Route, RouteStep
 from .lot_phases import LotPhase, PhaseHelper
+from .money import (
+    Charge,
+    DrawTerm,
+    Invoice,
+    PiecePay,
+    PieceRate,
+    PurchaseOrder,
+)
 from .photos import Photo, PhotoUse
 
 __all__ = [
     "CatalogueRow",
+    "Charge",
     "CheckItem",
     "Correction",
+    "DrawTerm",
     "Fact",
     "Feed",
     "Hold",
+    "Invoice",
     "ItemSpec",
     "LotPhase",
     "PhaseHelper",
     "PhaseKind",
     "Photo",
     "PhotoUse",
+    "PiecePay",
+    "PieceRate",
+    "PurchaseOrder",
     "ReadyPart",
     "Route",
     "RouteStep",
