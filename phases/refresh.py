@@ -5,6 +5,7 @@ from datetime import date, datetime
 from itertools import islice
 
 from phases import state
+from phases.earning import settle_charges
 from phases.item_state import ItemState, item_state
 from phases.loaded import (
     Loaded,
@@ -53,7 +54,10 @@ PHASE_COLUMNS = [
 
 
 def refresh_lots(lot_ids: Iterable[int], *, now: datetime) -> int:
-    """Recompute items and phases of these lots; returns how many rows changed."""
+    """Recompute items and phases of these lots; returns how many rows changed.
+
+    Where a pass or a cover came or went, the draws that it earns are settled.
+    """
     ids = iter(sorted(lot_ids))
     changed = 0
     while batch := list(islice(ids, BATCH)):
@@ -65,14 +69,18 @@ def _refresh_batch(lot_ids: list[int], *, now: datetime) -> int:
     loaded = load_lots(lot_ids)
     items: list[CheckItem] = []
     phases: list[LotPhase] = []
+    earning: set[int] = set()
     for lot in loaded.lots.values():
         items += [i for i in loaded.items[lot.pk] if _derive_item(i, lot, loaded)]
         previous_passed = True
         for phase in loaded.phases[lot.pk]:
             view = phase_view(phase, lot, loaded, local_date(now, lot), previous_passed)
+            before = (phase.passed_on, phase.covered_on)
             if _derive_phase(phase, view, loaded):
                 phase.refreshed_at = now
                 phases.append(phase)
+            if before != (phase.passed_on, phase.covered_on):
+                earning.add(lot.pk)
             previous_passed = phase.passed_on is not None
     # Column names of foreign keys are written through their field.
     strip = {name: name.removesuffix("_id") for name in ITEM_COLUMNS + PHASE_COLUMNS}
@@ -82,6 +90,8 @@ def _refresh_batch(lot_ids: list[int], *, now: datetime) -> int:
     LotPhase.objects.bulk_update(
         phases, [*(strip[n] for n in PHASE_COLUMNS), "refreshed_at"], batch_size=20
     )
+    if earning:
+        settle_charges(earning, now=now)
     return len(items) + len(phases)
 
 

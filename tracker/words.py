@@ -116,6 +116,22 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "This inspection is already called in for {date}.",
         "Esta inspección ya está pedida para {date}.",
     ),
+    "signer_needed": (
+        "Say what it is and who signed for it.",
+        "Diga qué es y quién lo firmó.",
+    ),
+    "already_priced": ("This change is priced already.", "Este cambio ya tiene precio."),
+    "nothing_to_bill": ("Choose what to bill.", "Elija qué facturar."),
+    "number_taken": (
+        "Invoice {number} exists already for this builder.",
+        "La factura {number} ya existe para este constructor.",
+    ),
+    "already_billed": (
+        "Some of this is billed already or no longer earned. Load the page again.",
+        "Parte ya está facturada o ya no vale. Cargue la página otra vez.",
+    ),
+    "already_paid": ("This is paid already.", "Esto ya está pagado."),
+    "not_passed_yet": ("The phase has not passed.", "La fase no ha pasado."),
     "photo_missing": (
         "A photo item needs a photo taken for it.",
         "Este punto necesita una foto propia.",

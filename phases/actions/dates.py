@@ -3,6 +3,7 @@
 from datetime import date, datetime
 
 from phases import rules
+from phases.earning import settle_charges
 from phases.log import Who, writing
 from phases.models import Fact, LotPhase
 from tracker.errors import Refused
@@ -61,4 +62,5 @@ def say_date(
         if what == "closing" and status == BuilderDate.ACTUAL:
             lot.closed_on = date
             lot.save(update_fields=["closed_on"])
+            settle_charges([lot.pk], now=now)
         return fact

@@ -109,6 +109,9 @@ class Charge(models.Model):
         Invoice, on_delete=models.PROTECT, null=True, related_name="lines"
     )
     voided_at = models.DateTimeField(null=True)
+    taken_back_at = models.DateTimeField(
+        null=True, help_text="Billed, then answered by a credit."
+    )
     made_by = models.CharField(max_length=120)
     made_at = models.DateTimeField()
 
@@ -117,7 +120,7 @@ class Charge(models.Model):
         constraints = [
             models.UniqueConstraint(
                 fields=["lot_phase", "term"],
-                condition=Q(voided_at=None, sort="draw", credits=None),
+                condition=Q(voided_at=None, sort="draw", taken_back_at=None),
                 name="a_draw_is_earned_once",
             ),
             models.CheckConstraint(
