@@ -1,5 +1,6 @@
 """The closed vocabularies, the columns and how one cell is read."""
 
+import re
 from collections.abc import Mapping
 
 from phases.catalogue.measures import parse_inches
@@ -207,4 +208,12 @@ def count_rule(row: Row) -> str:
     text = row.get("count", "").strip() or "1"
     if text not in COUNTS and not (text.isascii() and text.isdigit()):
         raise ValueError(f"count {text!r} must be a number or {', '.join(COUNTS)}.")
+    return text
+
+
+def row_key(row: Row) -> str:
+    """Read a demand's own key; short, since it ends in the keys of check items."""
+    text = needed(row, "key")
+    if not re.fullmatch(r"[a-z0-9_]{1,16}", text):
+        raise ValueError(f"key {text!r}: use up to 16 small letters, digits or _.")
     return text

@@ -4,13 +4,15 @@
 
 Names: below (slab, framed), floor (basement, ground, upper), above (yes, no: a
 storey above), foundation, storeys, position, book, `fact.NAME`, `with.KIND` (in the
-same room), `has.KIND` (in the house), served (dishwashers that drain here),
-beside (kind of the fixture it works with, or none) and the fixture's own parameters
-by their names.
+same room), `has.KIND` (in the house), `needs.OUTLET` (any fixture of the room),
+served (dishwashers that drain here), beside (kind of the fixture it works with, or
+none) and the fixture's own parameters by their names.
 """
 
 from collections.abc import Callable
 from dataclasses import dataclass
+
+from phases.catalogue.cells import OUTLETS
 
 BUILT_IN = {
     "below": ("slab", "framed"),
@@ -70,6 +72,10 @@ def why_not_condition(
         if rest not in kinds:
             return f"{name}: there is no fixture kind {rest!r}."
         allowed: tuple[str, ...] = ("yes", "no")
+    elif prefix == "needs" and rest:
+        if rest not in OUTLETS:
+            return f"{name}: there is no outlet {rest!r}."
+        allowed = ("yes", "no")
     elif name == "beside":
         allowed = (*sorted(kinds), "none")
     elif prefix == "fact" and rest:

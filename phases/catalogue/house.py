@@ -52,7 +52,7 @@ class Finish:
     backer: int = 0
     tile: int = 0
     tiled: str = "wet"
-    floor: int = 12
+    floor: int = 8
     stud: int = 56
 
     def __post_init__(self) -> None:
@@ -167,6 +167,6 @@ class House:
 
 def over_slab(room: Room, *, house: House) -> bool:
     """Whether the room's floor is concrete, so that its drains lie below a slab."""
-    if house.foundation == "slab":
+    if house.foundation == "slab" or room.kind == "garage":
         return room.floor <= GROUND
     return room.floor == BASEMENT

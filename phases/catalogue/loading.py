@@ -10,6 +10,7 @@ from typing import TypeVar
 
 from phases.catalogue.cells import SCHEMA, Row
 from phases.catalogue.conditions import Clause, why_not_condition
+from phases.catalogue.demand import PHASES
 from phases.catalogue.tables import (
     DemandRow,
     Fact,
@@ -23,6 +24,12 @@ T = TypeVar("T")
 DATA = Path(__file__).parent / "data"
 # What a text may name in braces; the list fills it in.
 PLACES = frozenset(["n", "wall", "size", "room", "beside", "hand", "count"])
+NEEDS_EACH = {
+    "n": ("bowl",),
+    "wall": ("wall",),
+    "room": ("stack", "vent"),
+    "count": ("",),
+}
 _PLACE = re.compile(r"\{(\w*)\}")
 
 
@@ -41,11 +48,18 @@ class Catalogue:
     strings: Mapping[str, Words]
     glossary: tuple[Term, ...]
     rows_of: Mapping[str, tuple[tuple[int, DemandRow], ...]]
+    phases: tuple[str, ...]
 
     @classmethod
-    def from_rows(cls, tables: Mapping[str, Iterable[Row]]) -> "Catalogue":
+    def from_rows(
+        cls,
+        tables: Mapping[str, Iterable[Row]],
+        *,
+        phases: tuple[str, ...] = PHASES,
+    ) -> "Catalogue":
         """Build from rows of text by the columns of SCHEMA, one list a table.
 
+        `phases` are the codes of the contractor's own phases, in order.
         Raises CatalogueError for a missing table, a bad cell or a dangling code.
         """
         if missing := [name for name in SCHEMA if name not in tables]:
@@ -67,6 +81,7 @@ class Catalogue:
             strings=_by([(w.code, w) for w in strings], table="strings"),
             glossary=tuple(_read(tables, "glossary", Term.from_row)),
             rows_of=_rows_of(demands),
+            phases=phases,
         )
         for row in made.demands:
             _check_demand(row, catalogue=made)
@@ -117,6 +132,11 @@ def _by(pairs: Iterable[tuple[str, T]], *, table: str) -> dict[str, T]:
 def _check_demand(row: DemandRow, *, catalogue: Catalogue) -> None:
     where = f"demands {' '.join(row.fixtures)} {row.key}.{row.phase}"
     params: dict[str, tuple[str, ...]] = {}
+    if row.phase not in catalogue.phases:
+        raise CatalogueError(
+            f"{where}: there is no phase {row.phase!r}; "
+            f"they are {', '.join(catalogue.phases)}."
+        )
     for fixture in row.fixtures:
         if fixture not in catalogue.kinds:
             raise CatalogueError(f"{where}: there is no fixture kind {fixture!r}.")
@@ -128,6 +148,10 @@ def _check_demand(row: DemandRow, *, catalogue: Catalogue) -> None:
             f"{where}: both texts need the same places in braces, out of "
             f"{', '.join(sorted(PLACES))}."
         )
+    for place in sorted(places[0] & set(NEEDS_EACH)):
+        if row.each not in NEEDS_EACH[place]:
+            wanted = " or ".join(each or "(blank)" for each in NEEDS_EACH[place])
+            raise CatalogueError(f"{where}: {{{place}}} needs each {wanted}.")
     for reference in (row.height_from, row.wall_from):
         if reference and reference not in catalogue.strings:
             raise CatalogueError(f"{where}: strings has no words for {reference!r}.")

@@ -22,10 +22,11 @@ from phases.catalogue.cells import (
     needed,
     number,
     parse_params,
+    row_key,
     whole,
 )
 from phases.catalogue.conditions import Clause, parse_when
-from phases.catalogue.demand import PHASES, PROOFS
+from phases.catalogue.demand import PROOFS
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,8 +115,8 @@ class DemandRow:
         any_plus = row.get("tol_plus", "").strip() == "any"
         made = cls(
             fixtures=tuple(needed(row, "fixture").split()),
-            phase=choice(row, "phase", PHASES),
-            key=needed(row, "key"),
+            phase=needed(row, "phase"),
+            key=row_key(row),
             outlet=choice(row, "outlet", OUTLETS),
             text_en=needed(row, "text_en"),
             text_es=needed(row, "text_es"),
@@ -144,7 +145,10 @@ class DemandRow:
             handoff=choice(row, "handoff", ["", *TRADES]),
             source=source,
             note=row.get("note", ""),
-            advisory=source == "from memory" or source.endswith("(from memory)"),
+            advisory=all(
+                part.strip() == "from memory" or part.strip().endswith("(from memory)")
+                for part in source.split(";")
+            ),
         )
         made.check()
         return made
