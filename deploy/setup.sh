@@ -14,9 +14,11 @@ apt_get() {
     say "Installing system packages: $*"
     local log
     log=$(mktemp)
-    if ! { DEBIAN_FRONTEND=noninteractive apt-get -o DPkg::Lock::Timeout=120 -qq update &&
-           DEBIAN_FRONTEND=noninteractive apt-get -o DPkg::Lock::Timeout=120 -qq install \
-             -y --no-install-recommends "$@"; } >"$log" 2>&1 </dev/null; then
+    # RUNLEVEL=1: a server that is installed is not started as well.
+    if ! (export DEBIAN_FRONTEND=noninteractive RUNLEVEL=1
+          apt-get -o DPkg::Lock::Timeout=120 -qq update &&
+            apt-get -o DPkg::Lock::Timeout=120 -qq install -y \
+              --no-install-recommends "$@") >"$log" 2>&1 </dev/null; then
       cat "$log" >&2
       rm -f "$log"
       stop "These packages could not be installed: $*"
