@@ -4,7 +4,10 @@ What belongs to which phase differs by region, so all of it may be edited; loadi
 again adds what is missing and never touches a row that somebody edited.
 """
 
-from phases.catalogue import catalogue_rows
+from collections.abc import Iterator
+
+from phases.catalogue import read_tables
+from phases.catalogue.loading import DATA
 from phases.models import CatalogueRow, PhaseKind, ReadyPart
 
 PHASES = [
@@ -101,7 +104,7 @@ def _load_catalogue() -> int:
         for row in CatalogueRow.objects.defer("position").iterator()
     }
     new, stale = [], []
-    for table, key, position, cells in catalogue_rows():
+    for table, key, position, cells in _file_rows():
         row = have.get((table, key))
         if row is None:
             new.append(
@@ -113,3 +116,19 @@ def _load_catalogue() -> int:
     CatalogueRow.objects.bulk_create(new, batch_size=200)
     CatalogueRow.objects.bulk_update(stale, ["cells"], batch_size=200)
     return len(new) + len(stale)
+
+
+# The columns that name a row within its table.
+KEYS = {
+    "fixture_kinds": ("code",),
+    "demands": ("fixture", "key", "phase", "when"),
+    "facts": ("name",),
+}
+
+
+def _file_rows() -> Iterator[tuple[str, str, int, dict[str, str]]]:
+    for table, rows in read_tables(DATA).items():
+        for position, cells in enumerate(rows):
+            columns = KEYS.get(table) or tuple(cells)[:1]
+            key = "|".join(cells[column] for column in columns)
+            yield table, key, position, dict(cells)

@@ -2,6 +2,10 @@
 
 from collections import defaultdict
 from collections.abc import Iterable
+from dataclasses import replace
+from functools import lru_cache
+
+from django.db.models import Count, Max
 
 from phases.catalogue import (
     Catalogue,
@@ -10,7 +14,6 @@ from phases.catalogue import (
     Fixture,
     House,
     Option,
-    Plan,
     Room,
     apply_options,
     load_catalogue,
@@ -22,6 +25,14 @@ from tracker.sites import models as sites
 
 def catalogue_now() -> Catalogue:
     """The owner's catalogue; the data files where nothing has been loaded yet."""
+    edits = CatalogueRow.history.aggregate(last=Max("history_id"))["last"]
+    rows = CatalogueRow.objects.aggregate(n=Count("pk"), last=Max("pk"))
+    return _read_catalogue(edits, rows["n"], rows["last"])
+
+
+@lru_cache(maxsize=2)
+def _read_catalogue(*_version: int | None) -> Catalogue:
+    # Reading and checking all rows takes longer than a lot's list; once a version.
     tables: dict[str, list[dict[str, str]]] = defaultdict(list)
     for row in CatalogueRow.objects.order_by("table", "position", "key"):
         tables[row.table].append(row.cells)
@@ -65,8 +76,8 @@ def _fixture(row: sites.PlanFixture) -> Fixture:
     )
 
 
-def plan_of(plan: sites.Plan) -> tuple[Plan, dict[str, Option]]:
-    """The pure plan and its options by code, in four statements."""
+def plan_of(plan: sites.Plan) -> tuple[House, dict[str, Option]]:
+    """The pure plan and its options by code, in five statements."""
     rooms = list(plan.rooms.all())
     fixtures: dict[tuple[int, int | None], list[sites.PlanFixture]] = defaultdict(list)
     for fixture in plan.fixtures.select_related("room"):
@@ -76,36 +87,39 @@ def plan_of(plan: sites.Plan) -> tuple[Plan, dict[str, Option]]:
     )
     options = {}
     for option in plan.options.prefetch_related("removes__room"):
-        added_rooms = tuple(
-            _room(room, fixtures[room.pk, option.pk])
-            for room in rooms
-            if room.option_id == option.pk
+        options[option.code] = Option(
+            option.code,
+            removes=tuple((f.room.key, f.key) for f in option.removes.all()),
+            adds_rooms=tuple(
+                _room(room, fixtures[room.pk, option.pk])
+                for room in rooms
+                if room.option_id == option.pk
+            ),
+            adds=tuple(
+                (room.key, _fixture(fixture))
+                for room in rooms
+                if room.option_id != option.pk
+                for fixture in fixtures[room.pk, option.pk]
+            ),
         )
-        added = {
-            room.key: tuple(_fixture(f) for f in fixtures[room.pk, option.pk])
-            for room in rooms
-            if room.option_id != option.pk and fixtures[room.pk, option.pk]
-        }
-        removes = tuple(f"{f.room.key}/{f.key}" for f in option.removes.all())
-        options[option.code] = Option(option.code, added_rooms, added, removes)
-    pure = Plan(
-        rooms=base, foundation=plan.foundation, storeys=plan.storeys, facts=plan.facts
+    house = House(
+        rooms=base,
+        foundation=plan.foundation,
+        storeys=plan.storeys,
+        facts={key: str(value) for key, value in plan.facts.items()},
     )
-    return pure, options
+    return house, options
 
 
 def house_of(
-    lot: sites.Lot, plan: Plan, options: dict[str, Option], codes: Iterable[str]
+    lot: sites.Lot, plan: House, options: dict[str, Option], codes: Iterable[str]
 ) -> House:
     """The lot's house: its plan with the chosen options, its handing and book."""
-    built = apply_options(plan, [options[code] for code in codes])
-    return House(
-        rooms=built.rooms,
+    return replace(
+        apply_options(plan, [options[code] for code in codes]),
         foundation=lot.stands_on,
-        storeys=built.storeys,
         mirrored=lot.mirrored,
         book=lot.subdivision.code_book or "IRC",
-        facts=built.facts,
     )
 
 

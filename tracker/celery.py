@@ -3,6 +3,7 @@
 import os
 
 from celery import Celery
+from celery.schedules import crontab
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "tracker.settings")
 
@@ -11,4 +12,10 @@ app.config_from_object("django.conf:settings", namespace="CELERY")
 app.autodiscover_tasks()
 
 # Copied into the scheduler's tables when it starts. Times are UTC.
-app.conf.beat_schedule = {}
+app.conf.beat_schedule = {
+    # Hourly, for it is midnight somewhere: lots lie in several time zones.
+    "answers": {
+        "task": "phases.tasks.refresh_for_today",
+        "schedule": crontab(minute=5),
+    },
+}

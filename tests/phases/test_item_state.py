@@ -61,7 +61,11 @@ def measure(value, person=ANA):
         (HEIGHT, [measure(320), measure(320, BEN)], "proven"),
         (
             HEIGHT,
-            [measure(320), measure(324, BEN), ("settle", {"value": 324, "reason": "x"})],
+            [
+                measure(320),
+                measure(324, BEN),
+                ("settle", {"value": 324, "reason": "x"}),
+            ],
             "proven",
         ),
         (
