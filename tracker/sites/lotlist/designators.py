@@ -1,0 +1,180 @@
+"""Runs of lot or block names: `13, 14 & 1/2 OF 12`, `1-4 + E1/2 LOT 5`, `18 A`."""
+
+import re
+from dataclasses import dataclass
+
+from . import legal_words as w
+
+MOST_LOTS = 200
+# A lone letter after the number belongs to it (85 A) unless it is a side of the
+# compass or begins a name such as A BAR RANCH.
+LONE = re.compile(
+    r"\s+(?P<letter>[A-DF-HR])(?=\s*(?:,|;|$)|\s+(?!BAR\b|&|AND\b|-))", w.I
+)
+
+
+@dataclass(frozen=True)
+class Run:
+    """One name, or several joined. `items` holds (joined by, portion, name)."""
+
+    text: str
+    end: int
+    items: tuple[tuple[str, str, str], ...]
+
+    def of_part(self, part: str) -> "Run":
+        """The same run where `part` (E 1/2) stood before its first lot."""
+        if not part or not self.items or self.items[0][1]:
+            return self
+        first = (self.items[0][0], part, self.items[0][2])
+        return Run(self.text, self.end, (first, *self.items[1:]))
+
+
+def label(text: str) -> str:
+    """A lot, block or unit name: upper case, no `#`, no punctuation.
+
+    A hyphen between two digits stays: 1-4 is not lot 14.
+    """
+    name = " ".join(text.upper().split())
+    name = re.sub(r"\s*\((\d+)\)$", "", name)
+    name = w.NUMBER_WORDS.get(name, name)
+    name = re.sub(r"[#.,;:'\"()\\]", "", name)
+    name = re.sub(r"(?<!\d)-|-(?!\d)", "", name)
+    return name.strip()
+
+
+def read_run(text: str, at: int, *, plural: bool, blocks: bool = False) -> Run | None:
+    """The names that begin at `at`, just after the word LOT or BLOCK; None for none."""
+    first = w.FIRST.match(text, at)
+    if not first:
+        return None
+    start = first.start("item")
+    items = [_item("", first["item"])]
+    end = first.end()
+    if not blocks and re.fullmatch(r"\d+", items[0][2]):
+        lone = LONE.match(text, end)
+        if lone:
+            items[0] = ("", items[0][1], items[0][2] + lone["letter"].upper())
+            end = lone.end()
+    end = _read_rest(text, end, items, plural=plural, blocks=blocks)
+    if len(items) == 1 and not items[0][1]:
+        name = label(items[0][2])
+        several = plural and re.fullmatch(r"\d+-\d+", name)
+        return Run(name, end, tuple(items) if several else ())
+    written = " ".join(text[start:end].upper().replace("#", "").split())
+    return Run(written.strip(" ,;:."), end, tuple(items))
+
+
+def _read_rest(
+    text: str,
+    end: int,
+    items: list[tuple[str, str, str]],
+    *,
+    plural: bool,
+    blocks: bool,
+) -> int:
+    more = w.NEXT_BLOCK if blocks else w.NEXT_LOT
+    pending: list[tuple[str, str, str]] = []
+    at = end
+    while len(items) + len(pending) < MOST_LOTS:
+        found = more.match(text, at)
+        if not found:
+            break
+        sep = found["sep"].upper().replace(" ", "")
+        name = found["id"]
+        pending.append((sep, (found["part"] or "").strip(), name))
+        at = found.end()
+        if _is_sure(text, at, sep, found, items, pending, plural=plural):
+            items.extend(pending)
+            pending = []
+            end = at
+    return end
+
+
+def _is_sure(
+    text: str,
+    at: int,
+    sep: str,
+    found: re.Match[str],
+    items: list[tuple[str, str, str]],
+    pending: list[tuple[str, str, str]],
+    *,
+    plural: bool,
+) -> bool:
+    """The name just read is one more lot, not the start of what follows.
+
+    `LOT 7, 44 RANCH` names one lot; `LOT 7 & 8`, `LOTS 7, 8` and `LOT 5,6,7 & 8` more.
+    """
+    if found["again"] or found["part"]:
+        return True
+    ranged = sep in ("-", "–", "THRU", "THROUGH", "TO")
+    if not plural and (ranged or sep == "/"):
+        return False
+    follows = text[at:].lstrip()
+    if plural and ranged:
+        return bool(re.match(r"\d", found["id"]))
+    if sep in ("&", "+", "AND", ",&", ",AND", ",+"):
+        return True
+    if not follows or w.BLOCK.match(follows) or w.LOT.match(follows):
+        return True
+    previous = (items + pending[:-1])[-1][2]
+    if plural:
+        # LOTS 7 & 8, 44 RANCH: a comma after the closing & ends the list.
+        closed = any(s.endswith(("&", "AND", "+")) for s, _, _ in items)
+        return not closed or _neighbours(previous, found["id"])
+    return _neighbours(previous, found["id"]) and bool(
+        re.match(r"[A-Z,]", follows, w.I)
+    )
+
+
+def _neighbours(one: str, other: str) -> bool:
+    return one.isdigit() and other.isdigit() and abs(int(one) - int(other)) == 1
+
+
+def _item(sep: str, text: str) -> tuple[str, str, str]:
+    found = re.fullmatch(rf"(?P<part>{w.PORTION})?(?P<id>.+)", text.strip(), w.I)
+    part = (found["part"] or "") if found else ""
+    name = found["id"] if found else text
+    return sep, part.strip(), name
+
+
+def lots_of(run: Run) -> tuple[str, ...]:
+    """Each lot of a run by itself; empty when the run names a single one."""
+    if not run.items:
+        return ()
+    lots: list[str] = []
+    for sep, part, name in run.items:
+        one = label(name)
+        if not part and sep in ("-", "–", "THRU", "THROUGH", "TO") and lots:
+            lots.extend(_between(lots[-1], one))
+        elif not part and re.fullmatch(r"\d+-\d+", one):
+            low, high = one.split("-")
+            lots.extend((low, *_between(low, high)))
+        else:
+            lots.append(_with_part(part, one))
+    return tuple(lots[:MOST_LOTS])
+
+
+def _between(low: str, high: str) -> list[str]:
+    if low.isdigit() and high.isdigit() and 0 < int(high) - int(low) < MOST_LOTS:
+        return [str(n) for n in range(int(low) + 1, int(high) + 1)]
+    return [high]
+
+
+def _with_part(part: str, name: str) -> str:
+    part = re.sub(r"(?i)\b(?:THE|OF|LOTS?|LTS?)\b\.?", " ", part)
+    part = " ".join(part.upper().split())
+    if not part or part in ("ALL",):
+        return name
+    return f"{part} OF {name}"
+
+
+def joined(runs: list[Run]) -> Run | None:
+    """One run of all that a text names: LOT 5 BLK 2 LOT 6 BLK 2 is lots 5 & 6."""
+    different = list({run.text: run for run in runs}.values())
+    if len(different) < 2:
+        return different[0] if different else None
+    items: list[tuple[str, str, str]] = []
+    for run in different:
+        items.extend(run.items or [("&", "", run.text)])
+    text = " & ".join(run.text for run in different)
+    return Run(text, different[-1].end, tuple(items))

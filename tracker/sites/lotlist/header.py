@@ -1,0 +1,219 @@
+"""Which row is the header, under titles and blank rows and over two lines."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from rapidfuzz import fuzz
+
+from . import words
+from .cells import text_of
+from .grid import Row, Sheet
+
+# The header is looked for among the first rows that hold anything.
+LOOKED_AT = 60
+SURE = 0.8
+_FILLERS = frozenset(
+    ["number", "no", "num", "id", "of", "the", "and", "name", "s", "nbr"]
+)
+_VOCABULARY = frozenset(
+    token for phrases in words.PHRASES.values() for p in phrases for token in p.split()
+) | frozenset(
+    [
+        "info",
+        "information",
+        "date",
+        "data",
+        "details",
+        "total",
+        "id",
+        "nbr",
+        "type",
+        "status",
+    ]
+)
+
+
+@dataclass(frozen=True)
+class Header:
+    """Header texts by 0-based column; data begin after `last_row`."""
+
+    row: int
+    last_row: int
+    texts: tuple[str, ...]
+
+    def text(self, column: int) -> str:
+        return self.texts[column] if column < len(self.texts) else ""
+
+
+def fit(text: str) -> list[tuple[str, float]]:
+    """Fields that a header text may mean, with how well it fits (0 to 1)."""
+    normal = words.normal(text)
+    if not normal or len(normal) > 60:
+        return []
+    if normal in words.EXACT:
+        return [(words.EXACT[normal], 1.0)]
+    tokens = normal.split()
+    bare = " ".join(token for token in tokens if token not in _FILLERS)
+    if bare in words.EXACT:
+        return [(words.EXACT[bare], 0.95)]
+    typo = _typo(normal)
+    if typo:
+        return [(typo, 0.9)]
+    if words.OTHERS & set(tokens):
+        return []
+    return _contained(tokens)
+
+
+def _typo(normal: str) -> str | None:
+    if len(normal) < 6 or any(char.isdigit() for char in normal):
+        return None
+    best, field = 0.0, None
+    for phrase, name in words.EXACT.items():
+        if len(phrase) < 6 or abs(len(phrase) - len(normal)) > 2:
+            continue
+        score = fuzz.ratio(normal, phrase)
+        if score > best:
+            best, field = score, name
+    return field if best >= 90 else None
+
+
+def _contained(tokens: Sequence[str]) -> list[tuple[str, float]]:
+    found: dict[str, float] = {}
+    if len(tokens) > 5:
+        return []
+    for field in words.STRONG:
+        for phrase in words.PHRASES[field]:
+            part = phrase.split()
+            if len(part) == 1 and part[0] not in _LONE:
+                continue
+            if any(
+                list(tokens[at : at + len(part)]) == part for at in range(len(tokens))
+            ):
+                score = 0.6 + 0.25 * len(part) / len(tokens)
+                found[field] = max(found.get(field, 0), score)
+    return sorted(found.items(), key=lambda pair: -pair[1])
+
+
+# One-word phrases that keep their meaning inside a longer header.
+_LONE = frozenset(
+    [
+        "lot",
+        "block",
+        "subdivision",
+        "address",
+        "permit",
+        "parcel",
+        "legal",
+        "subd",
+        "community",
+        "plan",
+        "apn",
+    ]
+)
+
+
+def find_header(sheet: Sheet) -> Header | None:
+    """The row (or pair of rows) whose cells name our fields best; None for none."""
+    best: Header | None = None
+    best_score = 0.0
+    rows = sheet.rows[:LOOKED_AT]
+    for index, row in enumerate(rows):
+        texts = _texts(row)
+        for header in _readings(sheet, rows, index, texts):
+            score = _score(header)
+            if score > best_score:
+                best, best_score = header, score
+    return best
+
+
+def _readings(
+    sheet: Sheet, rows: Sequence[Row], index: int, texts: tuple[str, ...]
+) -> list[Header]:
+    """The row alone; with the group headings above; with a second line below."""
+    row = rows[index]
+    readings = []
+    if not _is_heading_like(row):
+        return []
+    width = len(texts)
+    above = rows[index - 1] if index else None
+    if above and above.number == row.number - 1 and _is_group(sheet, above, width):
+        tops = _spread(sheet, above, width)
+        joined = tuple(_better(top, low) for top, low in zip(tops, texts, strict=True))
+        readings.append(Header(above.number, row.number, joined))
+    below = rows[index + 1] if index + 1 < len(rows) else None
+    if below and below.number == row.number + 1 and _continues(below):
+        lows = _texts(below)
+        width = max(len(texts), len(lows))
+        tops = _spread(sheet, row, width)
+        lows += ("",) * (width - len(lows))
+        joined = tuple(_better(top, low) for top, low in zip(tops, lows, strict=True))
+        readings.append(Header(row.number, below.number, joined))
+    # A reading over two rows must beat or equal the plain one to be taken; equal
+    # is enough, since its second row is otherwise a row of data that says nothing.
+    readings.append(Header(row.number, row.number, texts))
+    return readings
+
+
+def _texts(row: Row) -> tuple[str, ...]:
+    return tuple(text_of(cell) or "" for cell in row.cells)
+
+
+def _is_heading_like(row: Row) -> bool:
+    texts = [text_of(cell) for cell in row.cells]
+    filled = [text for text in texts if text]
+    plain = [t for t in filled if not re.fullmatch(r"[\d\s./:#-]+", t) and len(t) <= 60]
+    return bool(filled) and len(plain) * 4 >= len(filled) * 3
+
+
+def _spread(sheet: Sheet, row: Row, width: int) -> tuple[str, ...]:
+    """Texts of a row with each sideways merge repeated over the columns it covers."""
+    texts = list(_texts(row))[:width]
+    texts += [""] * (width - len(texts))
+    for column in range(width):
+        reach = sheet.spans.get((row.number, column), 1)
+        for covered in range(column + 1, min(column + reach, width)):
+            texts[covered] = texts[covered] or texts[column]
+    return tuple(texts)
+
+
+def _is_group(sheet: Sheet, row: Row, width: int) -> bool:
+    filled = [column for column, text in enumerate(_texts(row)) if text]
+    merged = any(sheet.spans.get((row.number, column), 1) > 1 for column in filled)
+    whole = any(sheet.spans.get((row.number, c), 1) >= width for c in filled)
+    return not whole and (merged or len(filled) > 1) and _all_known(row)
+
+
+def _continues(row: Row) -> bool:
+    return len([t for t in _texts(row) if t]) > 0 and _all_known(row)
+
+
+def _all_known(row: Row) -> bool:
+    tokens = [t for text in _texts(row) for t in words.normal(text).split()]
+    return bool(tokens) and all(token in _VOCABULARY for token in tokens)
+
+
+def _better(top: str, low: str) -> str:
+    """The reading of two header lines that names a field best."""
+    both = f"{top} {low}".strip()
+    choices = [text for text in dict.fromkeys((both, low, top)) if text]
+    scored = [(max((s for _, s in fit(text)), default=0.0), text) for text in choices]
+    return max(scored, key=lambda pair: pair[0])[1] if scored else ""
+
+
+def _score(header: Header) -> float:
+    fields: dict[str, float] = {}
+    for text in header.texts:
+        for field, score in fit(text)[:1]:
+            if score >= SURE:
+                fields[field] = max(fields.get(field, 0.0), score)
+    strong = words.STRONG & fields.keys()
+    filled = [text for text in header.texts if text]
+    if not strong or (len(fields) < 2 and (len(filled) > 1 or not _alone(fields))):
+        return 0.0
+    return sum(s * (2 if f in strong else 1) for f, s in fields.items())
+
+
+def _alone(fields: dict[str, float]) -> bool:
+    # A list of one column is a list when that column says where the house is.
+    return bool(words.PLACE & fields.keys()) and max(fields.values()) == 1.0

@@ -1,0 +1,173 @@
+"""How American plats are cited: the words and shapes of lots, blocks and units.
+
+Common practice of deeds, permits and sales lists; kept as patterns so that a new way
+of writing is one more line here.
+"""
+
+import re
+
+I = re.IGNORECASE  # noqa: E741
+
+NUMBER_WORDS = {
+    word: str(n)
+    for n, word in enumerate(
+        [
+            "ONE",
+            "TWO",
+            "THREE",
+            "FOUR",
+            "FIVE",
+            "SIX",
+            "SEVEN",
+            "EIGHT",
+            "NINE",
+            "TEN",
+            "ELEVEN",
+            "TWELVE",
+            "THIRTEEN",
+            "FOURTEEN",
+            "FIFTEEN",
+            "SIXTEEN",
+            "SEVENTEEN",
+            "EIGHTEEN",
+            "NINETEEN",
+            "TWENTY",
+        ],
+        1,
+    )
+}
+_WORD = "|".join(NUMBER_WORDS)
+_ROMAN = r"(?=[IVXL])X{0,4}L?X{0,3}(?:IX|IV|V?I{0,3})"
+# 18, 18A, 12R-1, 4-B, A59, D-4, 0A2, B, AA, VII, ONE; never 3RD (an ordinal).
+ID = (
+    r"(?!\d+(?:ST|ND|RD|TH)(?![A-Z0-9]))"
+    r"(?:\d{1,5}(?:[A-Z]{1,2}|-[A-Z]{1,2}(?![A-Z0-9]))?(?:-?\d{1,4}[A-Z]?(?![A-Z]))?"
+    r"(?:-[A-Z0-9](?![A-Z0-9]))?"
+    r"|[A-Z]{1,2}-?\d{1,4}(?:-\d{1,3})?[A-Z]?"
+    rf"|(?:{_WORD})|([A-Z])\1?|{_ROMAN})"
+    r"(?![A-Z0-9'’]|-[A-Z]{2})(?:\s*\(\d{1,5}\))?"
+)
+_NUM = r"(?:\s|[#:.=\-])*(?:(?:NOS?|NUM(?:BERS?)?)\b\.?)?\s*[#:]*\s*"
+
+
+def _id(name: str) -> str:
+    # The back-reference for AA must point at its own letter in every use.
+    return ID.replace("([A-Z])\\1?", f"(?P<{name}>[A-Z])(?P={name})?")
+
+
+_SIDE = (
+    r"(?:[NSEW]{1,2}\.?|NORTH|SOUTH|EAST|WEST|NORTHERLY|SOUTHERLY|EASTERLY|WESTERLY)"
+)
+_FEET = r"\d+(?:\.\d+)?\s*(?:FT\b\.?|FEET\b|'|’)"
+# What stands before a lot of which only a piece belongs: E1/2 OF, N 10 FT OF, PT.
+PORTION = (
+    rf"(?:(?:THE\s+)?(?:(?:{_SIDE}\s*)?\d+/\d+\s*(?:OF\s+)?|{_SIDE}\s*{_FEET}\s*(?:OF\s+)?"
+    rf"|{_SIDE}\s+(?:HALF|PART|PORTION|PTN?)\s+(?:OF\s+)?"
+    r"|(?:ALL|HALF|PT|PTN|PART|POR|PORTION)\b\.?\s*(?:OF\s+)?)(?:THE\s+)?)"
+)
+LOT_WORD = (
+    r"(?<![A-Z0-9])(?:(?:LOTS?|LTS?|HOME\s?SITES?)(?:\(S\))?(?![A-Z])"
+    r"|LO(?=\d)|HS(?=\s*#?\s*\d))\.?"
+)
+NOT_A_LOT = re.compile(
+    r"(?:PARKING|SALES|DOUBLE|ZERO|CAR|OPEN|FLAG|CORNER|SPLIT)\s*$", I
+)
+# Blocks of a plat; BK is a plat book when a page follows.
+BLOCK_WORD = r"(?<![A-Z0-9])(?:BLOCKS?|BLKS?|BLCKS?|BLOC|BKS?|BL)(?:\(S\))?(?![A-Z])\.?"
+_SEP = r"\s*(?P<sep>,\s*(?:&|AND\b|\+)|,|&|\+|;|/|AND\b|THRU\b|THROUGH\b|TO\b|–|-)\s*"
+
+FIRST = re.compile(rf"{_NUM}(?P<item>{PORTION}?{_id('f')})", I)
+
+
+def _next(word: str) -> re.Pattern[str]:
+    return re.compile(
+        rf"{_SEP}(?:(?P<again>{word}){_NUM})?"
+        rf"(?P<part>{PORTION}(?:{word}\s*)?)?(?P<id>{_id('n')})",
+        I,
+    )
+
+
+NEXT_LOT = _next(LOT_WORD)
+NEXT_BLOCK = _next(BLOCK_WORD)
+LOT = re.compile(rf"(?P<part>{PORTION})?(?P<word>{LOT_WORD})", I)
+BLOCK = re.compile(BLOCK_WORD, I)
+BLOCK_ID = re.compile(rf"{_NUM}(?P<item>{_id('b')})", I)
+PLAT_BOOK = re.compile(r"\s*,?\s*(?:PGS?|PAGES?|P)\b", I)
+
+# L 4 B 2, L4/B2, L4B2: only where both stand together.
+SHORT = re.compile(
+    r"(?<![A-Z0-9])L\.?\s*-?\s*(?P<lot>\d{1,5}[A-Z]?)\s*[,/;\-]?\s*"
+    r"B(?:LK|K)?\.?\s*-?\s*(?P<block>\d{1,4}[A-Z]?|[A-Z](?![A-Z]))(?![A-Z0-9])",
+    I,
+)
+SHORT_BLOCK_FIRST = re.compile(
+    r"(?<![A-Z0-9])B(?:LK|K)?\.?\s*-?\s*(?P<block>\d{1,4}[A-Z]?|[A-Z])\s*[,/;\-]?\s*"
+    r"L\.?\s*-?\s*(?P<lot>\d{1,5}[A-Z]?)(?![A-Z0-9])",
+    I,
+)
+SHORT_LOT = re.compile(r"^\s*L\.?\s?-?(?P<lot>\d{1,5}[A-Z]?)(?![A-Z0-9])", I)
+
+UNIT_STRONG = re.compile(
+    r"(?<![A-Z0-9])(?:(?:BUILDING|BLDG)\s+(?=ENV))?"
+    r"(?:ENVELOPES?|ENVEL|ENVL?|TOWN\s?(?:HOUSE|HOME)|TWNHSE?|APT|APARTMENT|SUITE|STE"
+    r"|(?:CONDO(?:MINIUM)?\s+)?UNITS?(?=\s*(?:NO\b\.?|#)?\s*[A-Z0-9]+\s*,?\s*(?:BLDG|BUILDING)\b)"
+    rf"|CONDO(?:MINIUM)?\s+UNIT|CONDO(?=\s*#?\d)|TH(?=\s*#?\s*\d)|CASITA)(?![A-Z])\.?{_NUM}"
+    rf"(?P<item>{_id('u')})",
+    I,
+)
+UNIT_WEAK = re.compile(
+    rf"(?<![A-Z0-9])(?:UNITS?|VILLA|COTTAGE|CABIN|SPACE|SPC)(?![A-Z])\.?{_NUM}"
+    rf"(?P<item>{_id('w')})",
+    I,
+)
+BUILDING = re.compile(
+    rf"(?<![A-Z0-9])(?:BLDG|BUILDING)(?![A-Z])\.?{_NUM}(?P<item>{_id('g')})", I
+)
+LAND = re.compile(
+    r"(?<![A-Z0-9])(?P<word>TRACT|TR|PARCEL|PCL|OUTLOT|OUTPARCEL)(?![A-Z])\.?"
+    rf"{_NUM}(?P<item>{_id('t')})",
+    I,
+)
+# Where the plat is recorded, the township, and what is left out of the lot; none of
+# it is part of the plat's name.
+ASIDE = re.compile(
+    r"(?:,?\s*\b(?:LESS|EXC(?:EPT(?:ING)?)?)\b\.?\s+(?:THE\s+)?"
+    rf"(?:{_SIDE}\s*)?(?:{_FEET}|\d+/\d+)(?:\s*OF)?)"
+    r"|(?:,?\s*\bINCL(?:USIVE)?\b\.?)"
+    r"|(?:,?\s*(?:\bIN\s+)?(?:\bSEC(?:TION)?\.?\s*\d+\s*,?\s*)?"
+    r"\bT\.?\s?\d+\s?[NS]\.?\s*,?\s*R\.?\s?\d+\s?[EW]\b\.?)"
+    r"|(?:,?\s*(?:RECORDED\s+(?:IN|AT)\s+)?(?:PLAT\s+)?(?:PB|MB|DB|ORB?|BOOK|VOL(?:UME)?|CAB(?:INET)?)\.?\s*#?"
+    r"[A-Z0-9]+\s*,?\s*(?:PGS?|PAGES?|SLIDES?|SL|P)\.?\s*#?\d+[A-Z]?(?:\s*-\s*\d+)?)"
+    r"|(?:(?<![A-Z0-9])(?:PB|MB|DB)\s*\d+\s*[-/]\s*\d+)",
+    I,
+)
+REPLAT = re.compile(
+    r"(?:AMENDED\s+PLAT|AMD(?:ED)?\s+PLAT|RE-?PLAT|RE-?SUB(?:DIVISION)?|REARRANGEMENT"
+    r"|BOUNDARY\s+(?:LINE\s+)?(?:ADJUSTMENT|RELOCATION))\s+OF\b",
+    I,
+)
+LABEL = re.compile(
+    r"(?<![A-Z])(?:SUB(?:DIVISION|DIV|D)?(?:\s+NAME)?|LEGAL(?:\s+DESC(?:RIPTION)?)?|PLAT"
+    r"|COMMUNITY)\s*[:=]\s*",
+    I,
+)
+# A piece that goes on with the name that stands before the lot: PHASE 13, 2ND FILING.
+GOES_ON = re.compile(
+    r"^(?:PH(?:ASE|S)?|FILING|FLG|FIL|SEC(?:TION|T)?|UNIT|ADD(?:ITION|N|T)?|SUPP(?:LEMENT)?"
+    r"|SUBD?(?:IVISION|IV|V)?|PLAT|REPLAT|AMENDED|AMD|STAGE|PARCEL|TRACT|NO|NUMBER|INST|"
+    r"\d+(?:ST|ND|RD|TH)|FIRST|SECOND|THIRD|FOURTH|FIFTH|SIXTH)(?![A-Z])|^#|^\(",
+    I,
+)
+PLATTED = re.compile(
+    r"(?<![A-Z])(?:ADD(?:ITION|N|T|'N)?|SUB(?:DIVISION|DIV|D)?|PH(?:ASE|S)?\.?\s*[#\dIVX]+[A-Z]?"
+    r"|FILING|FLG|ESTATES?|SUPP(?:LEMENT)?|REPLAT|PLAT|SECTION|COS|(?:CERT(?:IFICATE)?\s+OF\s+"
+    r"SURVEY))(?![A-Z])",
+    I,
+)
+# What a permit calls the job; it is no part of a plat's name.
+JOB = re.compile(
+    r"(?<![A-Z])(?:SFR|SFD|SINGLE[\s-]FAMILY|DUPLEX|TRIPLEX|(?:FOUR|\d+)[\s-]?PLEX|"
+    r"RESIDENCE|NEW|SPEC|MODEL|HOTEL|MOTEL|APARTMENTS?|STORAGE|SHELL|GARAGE|ADU|"
+    r"CONSTRUCT(?:ION)?|HOUSE|DWELLING|BLDG|BUILDING|STORE|OFFICE)(?![A-Z])",
+    I,
+)

@@ -1,0 +1,45 @@
+"""What headers call our fields; the phrases themselves stand in `headers.txt`."""
+
+import re
+from pathlib import Path
+
+PHRASE_FILE = Path(__file__).with_name("headers.txt")
+_NOT_WORD = re.compile(r"[^a-z0-9]+")
+
+
+def normal(header: str) -> str:
+    """Header text as the phrases are written: `Lot #` is `lot number`."""
+    text = re.sub(r"([a-z])([A-Z])", r"\1 \2", header)
+    text = text.lower().replace("#", " number ").replace("&", " and ")
+    text = text.replace("no.", "no").replace("'", "").replace("/", " ")
+    return " ".join(_NOT_WORD.sub(" ", text).split())
+
+
+def _load() -> tuple[dict[str, tuple[str, ...]], frozenset[str]]:
+    phrases: dict[str, list[str]] = {}
+    name = ""
+    for line in PHRASE_FILE.read_text(encoding="utf-8").splitlines():
+        if not line.strip() or line.startswith("#"):
+            continue
+        if not line.startswith(" "):
+            name, _, line = line.partition(" ")
+            name = name.rstrip(":")
+        phrases.setdefault(name, []).extend(
+            text for part in line.split("|") if (text := normal(part))
+        )
+    others = frozenset(phrases.pop("-"))
+    return {field: tuple(found) for field, found in phrases.items()}, others
+
+
+# OTHERS: a header about somebody else's address or number is never ours.
+PHRASES, OTHERS = _load()
+EXACT: dict[str, str] = {}
+for _field, _phrases in PHRASES.items():
+    for _phrase in _phrases:
+        EXACT.setdefault(_phrase, _field)
+
+# Fields that say where the house is; a list of one column must be one of these.
+_PLACE = "lot block lot_block block_lot unit address description house_number street"
+PLACE = frozenset(_PLACE.split())
+# Columns worth the most when a row is judged to be the header.
+STRONG = PLACE | {"subdivision", "permit", "parcel", "plan"}
