@@ -120,7 +120,10 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "Say what it is and who signed for it.",
         "Diga qué es y quién lo firmó.",
     ),
-    "already_priced": ("This change is priced already.", "Este cambio ya tiene precio."),
+    "already_priced": (
+        "This change is priced already.",
+        "Este cambio ya tiene precio.",
+    ),
     "nothing_to_bill": ("Choose what to bill.", "Elija qué facturar."),
     "number_taken": (
         "Invoice {number} exists already for this builder.",
@@ -148,13 +151,7 @@ def say(reason: Mapping[str, Any], language: str = "en", names: Any = None) -> s
     pair = SENTENCES.get(code)
     if pair is None:
         return code
-    shown = {}
-    for key, value in reason.items():
-        if isinstance(value, list | tuple):
-            value = ", ".join(str((names or {}).get(v, v)) for v in value)
-        shown[key] = (
-            (names or {}).get(value, value) if isinstance(value, str) else value
-        )
+    shown = {key: _shown(value, language, names or {}) for key, value in reason.items()}
     return pair[1 if language == "es" else 0].format(**shown)
 
 
