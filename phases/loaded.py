@@ -122,7 +122,11 @@ def _lot_has(lot: Lot, items: list[CheckItem]) -> set[str] | None:
 
 
 def phase_view(
-    phase: LotPhase, lot: Lot, loaded: Loaded, today: date, previous_passed: bool
+    phase: LotPhase,
+    lot: Lot,
+    loaded: Loaded,
+    today: date,
+    previous: state.PhaseView | None,
 ) -> state.PhaseView:
     """What the answers of this lot phase depend on, from loaded rows."""
     standing = [item for item in loaded.items[lot.pk] if item.removed_at is None]
@@ -132,6 +136,11 @@ def phase_view(
         for f in loaded.facts[phase.pk]
     )
     office = lot.subdivision.jurisdiction_id
+    kinds = required_kinds(
+        loaded.kinds[office] if office else (),
+        phase.kind.code,
+        has=_lot_has(lot, standing),
+    )
     return state.PhaseView(
         today=today,
         facts=facts,
@@ -140,12 +149,8 @@ def phase_view(
         ),
         has_list=bool(items),
         parts=tuple(loaded.parts[phase.kind_id]),
-        kinds=required_kinds(
-            loaded.kinds[office] if office else (),
-            phase.kind.code,
-            has=_lot_has(lot, standing),
-        ),
-        previous_passed=previous_passed,
+        kinds=kinds,
+        previous_passed=previous is None or state.may_follow(previous, kinds),
         own_corrections=sum(
             c.is_ours and c.lot_phase_id == phase.pk for c in loaded.corrections[lot.pk]
         ),

@@ -72,16 +72,16 @@ def _refresh_batch(lot_ids: list[int], *, now: datetime) -> int:
     earning: set[int] = set()
     for lot in loaded.lots.values():
         items += [i for i in loaded.items[lot.pk] if _derive_item(i, lot, loaded)]
-        previous_passed = True
+        previous = None
         for phase in loaded.phases[lot.pk]:
-            view = phase_view(phase, lot, loaded, local_date(now, lot), previous_passed)
+            view = phase_view(phase, lot, loaded, local_date(now, lot), previous)
             before = (phase.passed_on, phase.covered_on)
             if _derive_phase(phase, view, loaded):
                 phase.refreshed_at = now
                 phases.append(phase)
             if before != (phase.passed_on, phase.covered_on):
                 earning.add(lot.pk)
-            previous_passed = phase.passed_on is not None
+            previous = view
     # Column names of foreign keys are written through their field.
     strip = {name: name.removesuffix("_id") for name in ITEM_COLUMNS + PHASE_COLUMNS}
     CheckItem.objects.bulk_update(

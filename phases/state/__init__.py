@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from .cover import cover_answer, cover_gate, unproven
-from .inspection import has_passed, inspection_answer, kind_states
+from .inspection import has_passed, inspection_answer, kind_states, may_follow
 from .view import (
     COVERED_UNPROVEN,
     DONE,
@@ -31,6 +31,7 @@ __all__ = [
     "glyph_word",
     "has_passed",
     "kind_states",
+    "may_follow",
     "on_test",
 ]
 

@@ -81,3 +81,17 @@ def has_passed(view: PhaseView) -> bool:
     if state == NONE_NEEDED:
         return bool(standing_fact(view.facts, "work_done", undone_by="reopened"))
     return state == PASSED
+
+
+def may_follow(previous: PhaseView, kinds: tuple[str, ...] | None) -> bool:
+    """Whether the phase that must pass `kinds` may start after the one before.
+
+    Where one inspection proves both, the work of the first being done is enough:
+    its pass can only come with the second.
+    """
+    if has_passed(previous):
+        return True
+    if not standing_fact(previous.facts, "work_done", undone_by="reopened"):
+        return False
+    waiting = [k for k, (state, _) in kind_states(previous).items() if state != PASSED]
+    return bool(waiting) and all(kind in (kinds or ()) for kind in waiting)

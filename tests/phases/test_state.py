@@ -4,7 +4,14 @@ from datetime import date
 
 import pytest
 
-from phases.state import ItemView, PhaseFact, PhaseView, answers, has_passed
+from phases.state import (
+    ItemView,
+    PhaseFact,
+    PhaseView,
+    answers,
+    has_passed,
+    may_follow,
+)
 
 D = date(2026, 3, 2)
 
@@ -204,3 +211,12 @@ def test_an_override_opens_the_gate_and_keeps_what_was_missing():
 def test_where_no_inspection_is_needed_the_phase_passes_with_its_work():
     assert has_passed(view(kinds=())) is False
     assert has_passed(view(DONE, kinds=())) is True
+
+
+def test_a_phase_may_follow_one_whose_only_open_inspection_it_shares():
+    rough = view(DONE, kinds=("topout",))
+
+    assert may_follow(rough, ("topout", "gas")) is True
+    assert may_follow(rough, ("gas",)) is False
+    assert may_follow(view(kinds=("topout",)), ("topout",)) is False
+    assert may_follow(view(PASS), None) is True
