@@ -1,0 +1,65 @@
+"""Dispatch of the `size` command; one bad case never stops the others."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from ..tables import Absent
+from . import drain, gas, heat, load, vent, water
+from .answer import Answer
+from .inputs import BadInput, Inputs
+
+CHECKS: dict[str, Callable[[Inputs], Answer]] = {
+    **drain.CHECKS,
+    **load.CHECKS,
+    **vent.CHECKS,
+    **water.CHECKS,
+    **gas.CHECKS,
+    **heat.CHECKS,
+}
+
+
+def _error(case_id: object, key: str, message: str) -> dict[str, Any]:
+    return {"id": case_id, "error": {"key": key, "message": message}}
+
+
+def size(cases: object) -> Any:
+    """Answer one case or a list of them, in the same shape and order.
+
+    Never raises for a bad case: that one comes back with `error` (the key at fault and
+    a message) or `refused` (the reference does not hold the table).
+    """
+    if isinstance(cases, list):
+        return [size_one(case) for case in cases]
+    return size_one(cases)
+
+
+def size_one(case: object) -> dict[str, Any]:
+    """Answer one case: id with result, error or refused."""
+    if not isinstance(case, Mapping):
+        return _error(None, "case", "A case is an object with id and inputs.")
+    case_id = case.get("id")
+    given = case.get("inputs")
+    if not isinstance(given, Mapping):
+        return _error(case_id, "inputs", "inputs: give an object.")
+    name = case.get("check", given.get("check"))
+    if not isinstance(name, str) or name not in CHECKS:
+        known = ", ".join(sorted(CHECKS))
+        return _error(case_id, "check", f"Check {name!r} is not known. Known: {known}.")
+    inputs = Inputs({key: value for key, value in given.items() if key != "check"})
+    try:
+        answer = CHECKS[name](inputs)
+        inputs.refuse_other_units()
+    except BadInput as error:
+        return _error(case_id, error.key, str(error))
+    except Absent as error:
+        return {"id": case_id, "check": name, "refused": str(error)}
+    shown = {"id": case_id, "check": name, **answer.as_json()}
+    if ignored := inputs.leftover():
+        shown["ignored"] = ignored
+    return shown
+
+
+def has_error(answers: Any) -> bool:
+    """Whether any answer is an error (a refusal is none)."""
+    listed = answers if isinstance(answers, list) else [answers]
+    return any("error" in answer for answer in listed)

@@ -1,0 +1,281 @@
+"""Water checks of the `size` command."""
+
+from typing import Any
+
+from .. import supply, water
+from ..nominal import inches, nominal, tidy
+from ..tables import Absent, Book, Cell, rows
+from .answer import PRESSURE, Answer
+from .inputs import BadInput, Inputs, check_number
+
+_ALIASES = {
+    "water closet": "water closet, 1.6 gpf gravity tank",
+    "toilet": "water closet, 1.6 gpf gravity tank",
+    "bathtub": "bathtub or combination",
+    "tub": "bathtub or combination",
+    "shower": "shower, each head",
+    "washing machine": "clothes washer",
+    "clothes washer": "clothes washer",
+    "laundry tub": "laundry sink",
+    "hose bibb": "hose bibb, first",
+    "hose bibb first": "hose bibb, first",
+    "hose bibb added": "hose bibb, each additional",
+    "hose bibb additional": "hose bibb, each additional",
+    "service sink": "mop or service basin, private",
+    "lawn sprinkler": "lawn sprinkler, each head",
+}
+_COLD = ("water closet", "hose bibb", "lawn sprinkler", "urinal", "ice maker")
+_HOT = ("dishwasher",)
+
+
+def _losses(given: Inputs, *skip: str) -> dict[str, float]:
+    """Every other input in psi: each is a loss between the main and the fixture."""
+    return {
+        key: check_number(value, key)
+        for key, value in given.values.items()
+        if key.endswith("_psi") and key not in skip and given.has(key)
+        and not isinstance(value, list)
+    }  # fmt: skip
+
+
+def water_segmented_loss(given: Inputs) -> Answer:
+    """Main pressure less every loss is what the pipes may use (IPC E103.3)."""
+    main = given.length("main_psi", "static_main_psi", "minimum_main_psi")
+    need = given.number("highest_fixture_psi", "residual_psi")
+    height = given.number("height_ft", least=-1000.0)
+    per_ft = given.length("psi_per_ft", default=0.433)
+    static = height * per_ft
+    named = ("main_psi", "static_main_psi", "minimum_main_psi",
+             "highest_fixture_psi", "residual_psi")  # fmt: skip
+    losses = _losses(given, *named)
+    total = need + static + sum(losses.values())
+    available = main - total
+    result: dict[str, Any] = {
+        "static_psi": tidy(static),
+        "total_losses_psi": tidy(total),
+        "available_for_pipe_psi": tidy(available),
+    }
+    passes = available >= 0
+    for side in ("cold", "hot"):
+        key = f"pipe_losses_{side}_psi"
+        if not given.has(key):
+            continue
+        _, listed = given.items(key)
+        used = sum(check_number(v, f"{key}[{at}]") for at, v in enumerate(listed))
+        result[f"sum_pipe_{side}_psi"] = tidy(used)
+        name = "difference_psi" if side == "cold" else "difference_hot_psi"
+        result[name] = tidy(available - used)
+        passes = passes and used <= available + 1e-9
+    result["passes"] = passes
+    return Answer(
+        result, {"available_for_pipe_psi": tidy(available)},
+        source="Method of IPC E103.3 and IRC AP103.3", caution=PRESSURE,
+    )  # fmt: skip
+
+
+def water_size_table(given: Inputs) -> Answer:
+    """Mains of the supply table against a load, or the rows of a fixture sheet."""
+    if given.has("fixtures"):
+        return _fixture_sheet(given)
+    book = given.book(default="IPC")
+    meter = nominal(given.size("meter_and_service_in", "meter_in", "service_in"))
+    length = given.length("length_ft", "developed_length_ft")
+    units = given.number("wsfu", "wsfu_total", "total_wsfu")
+    names = supply.pressure_ranges(book.code)
+    if given.has("pressure_psi", "static_psi", "main_psi"):
+        psi = given.length("pressure_psi", "static_psi", "main_psi")
+        names = (supply.pressure_range(book.code, psi),)
+    elif given.has("pressure_range_psi"):
+        name = given.text("pressure_range_psi")
+        if name not in names:
+            raise BadInput(
+                "pressure_range_psi",
+                f"pressure_range_psi: {book.code} has the groups {', '.join(names)}.",
+            )
+        names = (name,)
+    result, cells = _mains(book, meter, length, units, names)
+    limit = {k: v for k, v in result.items() if k.startswith("max_wsfu")}
+    return Answer(result, limit, cells, caution=PRESSURE)
+
+
+def _mains(
+    book: Book, meter: str, length: float, units: float, names: tuple[str, ...]
+) -> tuple[dict[str, Any], tuple[Cell, ...]]:
+    """Every main behind a meter, held against the worst of the pressure groups."""
+    worst: dict[str, supply.Choice] = {}
+    for name in names:
+        for choice in supply.choices(book.code, name, length):
+            if choice.meter != meter:
+                continue
+            known = worst.get(choice.main)
+            if known is None or choice.units < known.units:
+                worst[choice.main] = choice
+    if not worst:
+        raise Absent(f"The {book.code} supply table has no {meter} in. meter.")
+    result: dict[str, Any] = {}
+    fitting = None
+    for main, choice in sorted(worst.items(), key=lambda entry: inches(entry[0])):
+        passes = units <= choice.units
+        result[f"distribution_{main}_ok"] = passes
+        result[f"max_wsfu_{main}"] = tidy(choice.units)
+        fitting = fitting or (main if passes else None)
+    result["min_distribution_in"] = fitting
+    return result, tuple(choice.cell for choice in worst.values())
+
+
+def _unit_row(name: str, where: str) -> tuple[str, Cell]:
+    """The UPC 610.3 row of a fixture word."""
+    word = name.strip().lower().replace("_", " ")
+    listed = {
+        row["fixture"]: row for row in rows("supply/wsfu") if row["code"] == "UPC"
+    }
+    key = word if word in listed else _ALIASES.get(word, "")
+    row = listed.get(key)
+    if row is None or row["unit"] == "rule":
+        known = ", ".join(sorted(listed))
+        raise BadInput(
+            where, f"{where}: UPC 610.3 lists no {name!r}. It lists: {known}."
+        )
+    cell = Cell(
+        f"wsfu/UPC/{key}", row["code"], row["edition"], row["table_section"], key,
+        row["total"], row["unit"], row["provenance"], row["note"],
+    )  # fmt: skip
+    return key, Book("UPC").amended(cell)
+
+
+def _fixture_sheet(given: Inputs) -> Answer:
+    """Cold and hot rows, the full value on both sides; pressure behind a regulator."""
+    key, values = given.mapping("fixtures")
+    cold: dict[str, float | int] = {}
+    hot: dict[str, float | int] = {}
+    cells: list[Cell] = []
+    for name, count in values.items():
+        where = f"{key}.{name}"
+        row, cell = _unit_row(name, where)
+        units = check_number(count, where) * cell.number
+        cells.append(cell)
+        if not row.startswith(_HOT):
+            cold[name] = tidy(units)
+        if not row.startswith(_COLD):
+            hot[name] = tidy(units)
+    result: dict[str, Any] = {
+        "cold_rows": cold,
+        "hot_rows": hot,
+        "cold_total": tidy(sum(cold.values())),
+        "hot_total": tidy(sum(hot.values())),
+    }
+    if given.has("regulator_setting_psi"):
+        setting = given.length("regulator_setting_psi")
+        factor = given.length("regulator_factor", default=0.8)
+        result["regulated_pressure_psi"] = tidy(setting * factor)
+    if given.has("height_ft"):
+        per_ft = given.length("psi_per_ft", default=0.5)
+        result["static_psi"] = tidy(given.number("height_ft") * per_ft)
+    given.has("psi_per_ft")
+    notes = ("The full unit value stands on the cold and on the hot side.",)
+    return Answer(result, None, tuple(cells), caution=PRESSURE, notes=notes)
+
+
+def available_pressure(given: Inputs) -> Answer:
+    """Static less meter, residual and height (UPC A 104), with the units summed."""
+    static = given.length("static_psi", "main_psi")
+    if given.has("regulator_setting_psi"):
+        factor = given.length("regulator_factor", default=1.0)
+        static = min(static, given.length("regulator_setting_psi") * factor)
+    height = given.number("height_ft", least=-1000.0, default=0.0)
+    per_ft = given.length("psi_per_ft", default=0.433)
+    losses = _losses(given, "static_psi", "main_psi", "regulator_setting_psi")
+    rise = height * per_ft
+    available = static - rise - sum(losses.values())
+    result: dict[str, Any] = {
+        "elevation_psi": tidy(rise),
+        "available_psi": tidy(available),
+        "passes": available >= 0,
+    }
+    cells: list[Cell] = []
+    if given.has("wsfu"):
+        total = 0.0
+        key, values = given.mapping("wsfu")
+        for name, entry in values.items():
+            total += _sheet_units(name, entry, f"{key}.{name}", cells)
+        result["wsfu_total"] = tidy(total)
+    if given.has("developed_length_ft", "length_ft"):
+        length = given.length("developed_length_ft", "length_ft")
+        result["available_psi_per_100ft"] = tidy(100 * available / length)
+    return Answer(
+        result, None, tuple(cells),
+        "Method of UPC A 104: static less meter, residual and height", PRESSURE,
+    )  # fmt: skip
+
+
+def _sheet_units(name: str, entry: object, where: str, cells: list[Cell]) -> float:
+    """Count times units of `[count, each]`; a lone count reads its units in 610.3."""
+    if isinstance(entry, list):
+        if len(entry) != 2:
+            raise BadInput(where, f"{where}: give [count, units each].")
+        return check_number(entry[0], f"{where}[0]") * check_number(
+            entry[1], f"{where}[1]"
+        )
+    _, cell = _unit_row(name, where)
+    cells.append(cell)
+    return check_number(entry, where) * cell.number
+
+
+def static_head(given: Inputs) -> Answer:
+    """psi that height costs (0.433 a foot; 0.5 with UPC Table 610.4)."""
+    height = given.number("height_ft", "head_ft", "rise_ft", least=-1000.0)
+    book = given.book(default="IPC")
+    cell = water.head_per_ft(book.code)
+    cells: tuple[Cell, ...] = (cell,)
+    per_ft = cell.number
+    if given.has("psi_per_ft"):
+        per_ft, cells = given.length("psi_per_ft"), ()
+    loss = tidy(height * per_ft)
+    result: dict[str, Any] = {
+        "psi": loss, "static_psi": loss, "static_head_psi": loss, "loss_psi": loss,
+        "elevation_psi": loss,
+    }  # fmt: skip
+    names = ("main_psi", "street_psi", "supply_psi", "pressure_psi")
+    if given.has(*names):
+        result["available_psi"] = tidy(given.length(*names) - height * per_ft)
+    source = "" if cells else "psi_per_ft as given"
+    return Answer(result, None, cells, source, PRESSURE)
+
+
+def demand(given: Inputs) -> Answer:
+    """Probable demand in gpm of a book's own curve."""
+    book = given.book()
+    units = given.number("wsfu", "wsfu_total", "total_wsfu")
+    flow, cells = water.demand_gpm(book.code, units)
+    return Answer({"gpm": tidy(flow), "demand_gpm": tidy(flow)}, None, cells)
+
+
+def friction_loss(given: Inputs) -> Answer:
+    """Hazen-Williams loss and speed in a pipe of a material or of a bore."""
+    flow = given.length("flow_gpm", "gpm")
+    cells: tuple[Cell, ...] = ()
+    if given.has("bore_in", "inner_diameter_in"):
+        bore, c = given.length("bore_in", "inner_diameter_in"), 150.0
+    else:
+        size = nominal(given.size("size_in", "pipe_in"))
+        bore, c, cell = water.pipe(given.text("material"), size)
+        cells = (cell,)
+    c = given.length("c", "hazen_williams_C", default=c)
+    loss = water.friction_psi_per_100ft(flow, bore, c)
+    result: dict[str, Any] = {
+        "psi_per_100ft": tidy(loss, 3),
+        "velocity_fps": tidy(water.velocity_fps(flow, bore), 2),
+    }
+    if given.has("length_ft"):
+        result["loss_psi"] = tidy(loss * given.length("length_ft") / 100, 3)
+    return Answer(result, None, cells, "Hazen-Williams", PRESSURE)
+
+
+CHECKS = {
+    "water_segmented_loss": water_segmented_loss,
+    "water_size_table": water_size_table,
+    "available_pressure": available_pressure,
+    "static_head": static_head,
+    "water_demand": demand,
+    "friction_loss": friction_loss,
+}
