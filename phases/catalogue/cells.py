@@ -59,17 +59,10 @@ REFERENCES = [
     "centre_line",
     "tub_rim",
     "trap_weir",
-    "trap",
     "roof",
     "heater_top",
-    "lavatory_trap",
-    "floor_drain",
-    "ground_outside",
     "side_wall",
-    "sill",
-    "slab_edge",
     "garage_floor",
-    "backfill",
 ]
 MEASURES = [
     "height",

@@ -104,7 +104,7 @@ def markers(
             handoff="",
             advisory=False,
             source="",
-            walk=walk or (room.floor, room.order, 0, 0, 0, 0),
+            walk=walk or (room.floor, room.order, 0, 0, 0, 0, 0),
         )
 
 

@@ -91,7 +91,7 @@ def _of_fixture(
             catalogue=catalogue,
             key=fixture.key,
             what=(what[0], what[1]),
-            walk=(*walk, 0),
+            walk=(*walk, 0, 0),
         )
         return
     params = {name: values[0] for name, values in kind.params.items()}
@@ -128,7 +128,7 @@ class _Maker:
         )
         room_en, room_es = room_names(self.room, catalogue=self.catalogue)
         base = f"{self.room.key}/{self.fixture.key}/{row.key}.{row.phase}"
-        for part in self.parts(quantity):
+        for index, part in enumerate(self.parts(quantity)):
             text_en, text_es = self.texts(part)
             yield Demand(
                 key=f"{base}.{part.key}" if part.key else base,
@@ -155,7 +155,7 @@ class _Maker:
                 handoff=row.handoff,
                 advisory=row.advisory,
                 source=row.source,
-                walk=walk,
+                walk=(*walk, index),
             )
 
     def quantity(self) -> int:
@@ -194,10 +194,12 @@ class _Maker:
             and kind.outlets
             and kind.implied_room != "each"
         }
-        for wall in [wall for wall in WALLS if wall in used]:
-            shown = swap(wall, mirrored=self.seen.house.mirrored)
-            words = self.catalogue.strings[f"wall.{shown or 'any'}"]
-            yield Part(wall, {"wall": (words.en, words.es)})
+        mirrored = self.seen.house.mirrored
+        for shown in WALLS:
+            wall = swap(shown, mirrored=mirrored)
+            if wall in used:
+                words = self.catalogue.strings[f"wall.{shown or 'any'}"]
+                yield Part(wall, {"wall": (words.en, words.es)})
 
     def texts(self, part: Part) -> tuple[str, str]:
         """The row's texts with the places in braces filled in."""

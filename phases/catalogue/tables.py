@@ -54,13 +54,16 @@ class FixtureKind:
         outlets = tuple(row.get("outlets", "").split())
         if strange := [outlet for outlet in outlets if outlet not in OUTLETS]:
             raise ValueError(f"outlets: {' '.join(strange)} not known.")
+        params = parse_params(row.get("params", ""))
+        if not all(bowls.isdigit() for bowls in params.get("bowls", ())):
+            raise ValueError("params: bowls must be whole numbers, like bowls=1|2.")
         return cls(
             code=needed(row, "code"),
             name_en=needed(row, "name_en"),
             name_es=needed(row, "name_es"),
             group=needed(row, "group"),
             outlets=outlets,
-            params=parse_params(row.get("params", "")),
+            params=params,
             drain_size=row.get("drain_size", ""),
             vent_size=row.get("vent_size", ""),
             implied_room=choice(row, "implied_room", IMPLIED_ROOMS),
