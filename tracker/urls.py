@@ -7,4 +7,5 @@ from tracker.health import healthz
 urlpatterns = [
     path("healthz", healthz, name="healthz"),
     path("i18n/", include("django.conf.urls.i18n")),
+    path("", include("tracker.phone.urls")),
 ]

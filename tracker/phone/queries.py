@@ -1,0 +1,53 @@
+"""What the office reads about phones, in a fixed number of statements."""
+
+from typing import Any
+
+from django.db.models import Count, Max, Q
+
+from tracker.people.models import Device
+from tracker.phone.models import SetAside
+from tracker.phone.words import both
+
+
+def devices() -> list[dict[str, Any]]:
+    """All phones; `missing_seqs` are entries that were numbered and never came.
+
+    A phone numbers its entries from 1 without gaps; a hole may still be on its way,
+    or the phone has lost it. One statement.
+    """
+    rows = Device.objects.select_related("member").annotate(
+        came=Count("ops__seq", distinct=True), last=Max("ops__seq")
+    )
+    return [
+        {
+            "id": str(device.pk),
+            "name": device.name,
+            "member": device.member.name,
+            "enrolled_at": device.enrolled_at,
+            "last_seen_at": device.last_seen_at,
+            "clock_skew_seconds": device.clock_skew_seconds,
+            "missing_seqs": max(0, (device.last or 0) - device.came),
+            "revoked_at": device.revoked_at,
+        }
+        for device in rows
+    ]
+
+
+def set_aside() -> list[dict[str, Any]]:
+    """Operations that wait for somebody to settle them, the oldest first."""
+    rows = SetAside.objects.filter(settled_at=None).select_related("device__member")
+    return [
+        {
+            "id": row.pk,
+            "device": row.device.name,
+            "member": row.device.member.name,
+            "operation": row.body,
+            **both(row.reason),
+            "set_aside_at": row.set_aside_at,
+        }
+        for row in rows[:500]
+    ]
+
+
+def set_aside_count() -> int:
+    return SetAside.objects.filter(Q(settled_at=None)).count()
