@@ -56,7 +56,7 @@ def _clean(more: dict[str, str]) -> dict[str, str]:
         "PROXIES",
     )
     kept = {key: value for key, value in os.environ.items() if key not in own}
-    return {**kept, "PYTHONDONTWRITEBYTECODE": "1", **more}
+    return {**kept, **more}
 
 
 def all_of(*results: bool) -> bool:

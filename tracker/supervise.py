@@ -52,7 +52,7 @@ class Group:
         children: list[Child],
         *,
         env: Mapping[str, str],
-        when_up: Callable[[], bool] | None = None,
+        when_up: Callable[[], None] | None = None,
     ) -> None:
         self.children = children
         self.env = dict(env)
@@ -69,11 +69,11 @@ class Group:
                 self._start(child)
                 if not self._wait_until_ready(child):
                     return 0 if self.stopping else 1
+            if self.when_up and not self.stopping:
+                self.when_up()
             while not self.stopping:
                 self._show_output(0.2)
                 self._restart_the_dead()
-                if self.when_up and self.when_up():
-                    self.when_up = None
         finally:
             self._stop_all()
         return 0
@@ -97,7 +97,7 @@ class Group:
         os.set_blocking(child.process.stdout.fileno(), False)
         self._outputs.register(child.process.stdout, selectors.EVENT_READ, child)
 
-    def _wait_until_ready(self, child: Child, seconds: float = 20.0) -> bool:
+    def _wait_until_ready(self, child: Child, seconds: float = 60.0) -> bool:
         if child.ready is None:
             return True
         end = time.monotonic() + seconds

@@ -1,7 +1,6 @@
 """Everything in one command: web, worker, clock and a private broker as one group."""
 
 import os
-import socket
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -13,8 +12,12 @@ from django.db import connections
 from tracker import parts, prepare
 from tracker.supervise import Child, Group
 
+HERE = ("127.0.0.1", "localhost", "::1")
+
 
 class Command(BaseCommand):
+    # They read every page's module, which is a second; deploy/test runs them.
+    requires_system_checks: list[str] = []
     help = (
         "Prepares the data folder and database, then runs web, worker, clock and "
         "(without REDIS_URL) a private broker until SIGTERM or Ctrl-C."
@@ -43,6 +46,8 @@ class Command(BaseCommand):
             argv = parts.PARTS[options["part"]]()
             os.execv(argv[0], argv)  # noqa: S606 (ours, and no shell)
         lock = prepare.take_lock()
+        if not options["prepare"]:
+            prepare.check_address()
         try:
             self._prepare(empty=options["empty"])
             if not options["prepare"]:
@@ -57,7 +62,6 @@ class Command(BaseCommand):
             prepare.demo(self.stdout.write)
 
     def _run(self) -> None:
-        prepare.check_address()
         sign_ins = prepare.sign_ins()
         connections.close_all()
         env = dict(os.environ, PYTHONUNBUFFERED="1")
@@ -72,8 +76,11 @@ class Command(BaseCommand):
                 socket_path = Path(env["REDIS_URL"].removeprefix("unix://"))
             else:
                 self.stdout.write("No broker program here: the queue is a folder.")
-        children += [Child(name, argv()) for name, argv in parts.PARTS.items()]
-        group = Group(children, env=env, when_up=lambda: self._say_when_up(sign_ins))
+        ready = {"web": parts.web_answers}
+        children += [
+            Child(name, argv(), ready.get(name)) for name, argv in parts.PARTS.items()
+        ]
+        group = Group(children, env=env, when_up=lambda: self._say(sign_ins))
         try:
             status = group.run()
         finally:
@@ -83,21 +90,11 @@ class Command(BaseCommand):
         if status:
             raise CommandError("Stopped: see the lines above.")
 
-    def _say_when_up(self, sign_ins: str) -> bool:
-        host = {"0.0.0.0": "127.0.0.1", "::": "::1"}.get(  # noqa: S104
-            settings.BIND, settings.BIND
-        ).strip("[]")
-        try:
-            socket.create_connection((host, settings.PORT), timeout=0.2).close()
-        except OSError:
-            return False
+    def _say(self, sign_ins: str) -> None:
         lines = ["", "Plumbrow is running.", f"  Office  {settings.PUBLIC_URL}/"]
         lines.append(f"  Phones  {settings.PUBLIC_URL}/phone/")
         public = urlsplit(settings.PUBLIC_URL)
-        if public.scheme == "http" and public.hostname not in (
-            "127.0.0.1",
-            "localhost",
-        ):
+        if public.scheme == "http" and public.hostname not in HERE:
             lines.append(
                 "  Phones need https: put a TLS proxy in front (deploy/nginx.conf) "
                 "and set PUBLIC_URL."
@@ -108,4 +105,3 @@ class Command(BaseCommand):
             lines += ["", *sign_ins.splitlines()]
         self.stdout.write("\n".join([*lines, "", "Ctrl-C stops it.", ""]))
         self.stdout.flush()
-        return True
