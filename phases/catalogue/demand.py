@@ -45,7 +45,7 @@ class Demand:
     measure  the axis (of targets) or reading (pressure, slope, depth ...) asked for
     least, most, unit, minutes   limits of a reading that is no target
     advisory the figure is from memory alone: out of tolerance warns, never fails
-    walk     sort key: floor, room, wall, fixture, row
+    walk     sort key: floor, room, wall, fixture, line of the fixture
     """
 
     key: str

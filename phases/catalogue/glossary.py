@@ -7,7 +7,7 @@ from phases.catalogue.loading import Catalogue
 from phases.catalogue.tables import Term
 
 # Words that are the same in both languages on the job.
-SAME_IN_BOTH = frozenset({"Bar", "Patio", "min"})
+SAME_IN_BOTH = frozenset({"Bar", "Patio", "min", "psi", "°F"})
 
 
 def crew_texts(catalogue: Catalogue) -> Iterator[tuple[str, str, str]]:

@@ -52,7 +52,7 @@ class Finish:
     backer: int = 0
     tile: int = 0
     tiled: str = "wet"
-    floor: int = 8
+    floor: int = 12
     stud: int = 56
 
     def __post_init__(self) -> None:

@@ -47,7 +47,7 @@ class Catalogue:
     room_kinds: Mapping[str, Words]
     strings: Mapping[str, Words]
     glossary: tuple[Term, ...]
-    rows_of: Mapping[str, tuple[tuple[int, DemandRow], ...]]
+    rows_of: Mapping[str, tuple[DemandRow, ...]]
     phases: tuple[str, ...]
 
     @classmethod
@@ -91,13 +91,11 @@ class Catalogue:
         return made
 
 
-def _rows_of(
-    demands: Iterable[DemandRow],
-) -> dict[str, tuple[tuple[int, DemandRow], ...]]:
-    found: dict[str, list[tuple[int, DemandRow]]] = {}
-    for place, row in enumerate(demands):
+def _rows_of(demands: Iterable[DemandRow]) -> dict[str, tuple[DemandRow, ...]]:
+    found: dict[str, list[DemandRow]] = {}
+    for row in demands:
         for fixture in row.fixtures:
-            found.setdefault(fixture, []).append((place, row))
+            found.setdefault(fixture, []).append(row)
     return {fixture: tuple(rows) for fixture, rows in found.items()}
 
 

@@ -71,7 +71,6 @@ def markers(
     catalogue: Catalogue,
     key: str = "",
     what: tuple[str, str] = ("", ""),
-    walk: tuple[int, ...] = (),
 ) -> Iterator[Demand]:
     """One concealed item a phase that nobody can prove: absence opens no gate."""
     words = catalogue.strings[code]
@@ -104,7 +103,7 @@ def markers(
             handoff="",
             advisory=False,
             source="",
-            walk=walk or (room.floor, room.order, 0, 0, 0, 0, 0),
+            walk=(room.floor, room.order, 0, 0, 0),
         )
 
 

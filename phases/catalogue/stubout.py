@@ -52,21 +52,25 @@ def _of_room(room: Room, *, seen: Survey, catalogue: Catalogue) -> Iterator[Dema
     if not room.fixtures:
         yield from markers("no_list.room", room=room, catalogue=catalogue)
     needs = room_needs(room, catalogue)
-    for index, planned in enumerate(room.fixtures):
+    place = 0
+    for planned in room.fixtures:
         wall = WALLS.index(swap(planned.wall, mirrored=seen.house.mirrored))
         for copy in range(1, planned.quantity + 1):
             fixture = planned
             if copy > 1:
                 fixture = replace(planned, key=f"{planned.key}-{copy}")
-            yield from _of_fixture(
+            found = _of_fixture(
                 fixture,
                 planned=planned,
                 room=room,
                 seen=seen,
                 catalogue=catalogue,
-                walk=(room.floor, room.order, wall, index, copy),
                 needs=needs,
             )
+            for line, demand in enumerate(found):
+                walk = (room.floor, room.order, wall, place, line)
+                yield replace(demand, walk=walk)
+            place += 1
 
 
 def _of_fixture(
@@ -76,7 +80,6 @@ def _of_fixture(
     room: Room,
     seen: Survey,
     catalogue: Catalogue,
-    walk: tuple[int, ...],
     needs: frozenset[str],
 ) -> Iterator[Demand]:
     reason = why_no_list(planned, room=room, survey=seen, catalogue=catalogue)
@@ -91,19 +94,18 @@ def _of_fixture(
             catalogue=catalogue,
             key=fixture.key,
             what=(what[0], what[1]),
-            walk=(*walk, 0, 0),
         )
         return
     params = {name: values[0] for name, values in kind.params.items()}
     params.update(fixture.params)
     answers = Answers(planned, room=room, survey=seen, params=params, needs=needs)
     done = set[tuple[str, str]]()
-    for place, row in catalogue.rows_of.get(kind.code, ()):
+    for row in catalogue.rows_of.get(kind.code, ()):
         if (row.key, row.phase) in done or not holds(row.when, answers):
             continue
         done.add((row.key, row.phase))
         maker = _Maker(fixture, planned, room, row, kind, seen, catalogue)
-        yield from maker.demands(walk=(*walk, place))
+        yield from maker.demands()
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +120,7 @@ class _Maker:
     seen: Survey
     catalogue: Catalogue
 
-    def demands(self, *, walk: tuple[int, ...]) -> Iterator[Demand]:
+    def demands(self) -> Iterator[Demand]:
         quantity = self.quantity()
         if not quantity:
             return
@@ -128,7 +130,7 @@ class _Maker:
         )
         room_en, room_es = room_names(self.room, catalogue=self.catalogue)
         base = f"{self.room.key}/{self.fixture.key}/{row.key}.{row.phase}"
-        for index, part in enumerate(self.parts(quantity)):
+        for part in self.parts(quantity):
             text_en, text_es = self.texts(part)
             yield Demand(
                 key=f"{base}.{part.key}" if part.key else base,
@@ -155,7 +157,7 @@ class _Maker:
                 handoff=row.handoff,
                 advisory=row.advisory,
                 source=row.source,
-                walk=(*walk, index),
+                walk=(),
             )
 
     def quantity(self) -> int:

@@ -65,7 +65,8 @@ def say_reading(demand: Demand, catalogue: Catalogue, *, language: str) -> str:
     for name, figure in (("at_least", demand.least), ("at_most", demand.most)):
         if figure is not None:
             said = word(name, catalogue, language=language)
-            limits.append(f"{said} {say_figure(figure, unit=demand.unit)}")
+            unit = word(f"unit.{demand.unit}", catalogue, language=language)
+            limits.append(f"{said} {say_figure(figure, unit=demand.unit)} {unit}")
     if not limits:
         return ""
     if demand.minutes:
@@ -77,11 +78,11 @@ def say_reading(demand: Demand, catalogue: Catalogue, *, language: str) -> str:
 
 
 def say_figure(figure: float, *, unit: str) -> str:
-    """A figure with its unit; inches as fractions where a tape shows them."""
+    """A figure without its unit; inches as fractions where a tape shows them."""
     sixteenths = figure * 16
     if unit in ("in", "in/ft") and sixteenths == int(sixteenths):
-        return f"{format_number(int(sixteenths))} {unit}"
-    return f"{figure:g} {unit}"
+        return format_number(int(sixteenths))
+    return f"{figure:g}"
 
 
 def crew_text(demand: Demand, catalogue: Catalogue, *, language: str) -> CrewText:

@@ -115,7 +115,7 @@ def test_every_system_that_a_kind_names_is_asked_for_by_a_row():
         for kind in catalogue.kinds.values()
         if (
             missing := set(kind.outlets)
-            - {row.outlet for _, row in catalogue.rows_of.get(kind.code, ())}
+            - {row.outlet for row in catalogue.rows_of.get(kind.code, ())}
         )
     }
 

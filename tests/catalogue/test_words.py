@@ -9,8 +9,8 @@ from phases.catalogue import (
     read_tables,
     untranslated,
 )
-from phases.catalogue.cells import MEASURES, REFERENCES, TRADES
-from phases.catalogue.demand import PHASES, PROOFS
+from phases.catalogue.cells import MEASURES, REFERENCES, TRADES, UNITS
+from phases.catalogue.demand import PROOFS
 from tests.catalogue.houses import listed, room_of
 
 
@@ -47,7 +47,7 @@ def test_sides_least_clearances_and_uneven_tolerances_are_said():
     }
 
     assert texts["cold.topout"].targets == (
-        'up 8 3/4" from subfloor (8 1/4" finished)',
+        'up 9" from subfloor (8 1/4" finished)',
         'from centre line 6" left',
     )
     assert texts["clear.underground"].targets == (
@@ -65,13 +65,13 @@ def test_a_reading_is_said_with_limits_and_minutes():
         for language in ("en", "es")
     ] == [
         "head of water: at least 10 ft, 15 min",
-        "columna de agua: mínimo 10 ft, 15 min",
+        "columna de agua: mínimo 10 pies, 15 min",
     ]
     assert read(room, "bath1/wash1/drain.rough", "en").reading == (
-        "length: at least 18 in, at most 42 in"
+        "length: at least 18 in., at most 42 in."
     )
     assert read(room, "bath1/walls/fall.rough", "en", foundation="crawl").reading == (
-        "fall: at least 1/4 in/ft"
+        "fall: at least 1/4 in. per ft"
     )
 
 
@@ -83,7 +83,7 @@ def test_an_unknown_language_is_refused():
 def test_every_code_that_a_crew_can_meet_has_words():
     needed = (
         [f"proof.{code}" for code in PROOFS]
-        + [f"phase.{code}" for code in PHASES]
+        + [f"unit.{code}" for code in UNITS if code]
         + [f"measure.{code}" for code in MEASURES]
         + [f"trade.{code}" for code in TRADES]
         + REFERENCES
