@@ -54,6 +54,7 @@ INSTALLED_APPS = [
     "tracker.status",
 ]
 MIDDLEWARE = [
+    "tracker.unread.read_the_rest",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",

@@ -149,8 +149,14 @@ class Group:
             child.process = None
 
     def _forget_output(self, child: Child) -> None:
+        """Shows what is still in the pipe, a line without an end too."""
         assert child.process is not None
         assert child.process.stdout is not None
+        with contextlib.suppress(BlockingIOError):
+            while chunk := os.read(child.process.stdout.fileno(), 65536):
+                self._show(child, chunk)
+        if child.rest:
+            self._show(child, b"\n")
         with contextlib.suppress(KeyError):
             self._outputs.unregister(child.process.stdout)
         child.process.stdout.close()
@@ -167,9 +173,12 @@ class Group:
                 continue
             if not chunk:
                 self._outputs.unregister(key.fileobj)
-            *lines, child.rest = (child.rest + chunk).split(b"\n")
-            for line in lines:
-                self._say(child.name, line.decode("utf-8", "replace"))
+            self._show(child, chunk)
+
+    def _show(self, child: Child, chunk: bytes) -> None:
+        *lines, child.rest = (child.rest + chunk).split(b"\n")
+        for line in lines:
+            self._say(child.name, line.decode("utf-8", "replace"))
 
     @staticmethod
     def _say(name: str, line: str) -> None:
