@@ -31,7 +31,7 @@ def read_text(data: bytes) -> Sheet:
     delimiter, text = _declared_delimiter(text)
     delimiter = delimiter or best_delimiter(text)
     rows = _records(text, delimiter)
-    if any(_swallowed(row) for row in rows):
+    if _swallowed(rows, delimiter):
         rows = _records(text, delimiter, quoted=False)
         notes.append("quotation marks do not match, so they were ignored")
     kept = tuple(
@@ -149,5 +149,17 @@ def _records(text: str, delimiter: str, *, quoted: bool = True) -> list[list[str
     return rows
 
 
-def _swallowed(cells: list[str]) -> bool:
-    return any(cell.count("\n") > MOST_LINES_IN_CELL for cell in cells)
+def _swallowed(rows: list[list[str]], delimiter: str) -> bool:
+    """A quotation mark without partner has drawn following rows into a cell.
+
+    Such a cell holds very many lines, or a line with as many cells as the first row.
+    """
+    width = max((len(cells) for cells in rows[:1]), default=0)
+    for cells in rows:
+        for cell in cells:
+            lines = cell.splitlines()[1:]
+            if len(lines) > MOST_LINES_IN_CELL:
+                return True
+            if width > 2 and any(line.count(delimiter) >= width - 1 for line in lines):
+                return True
+    return False

@@ -14,11 +14,15 @@ SAMPLE = 200
 ENOUGH = 0.3
 FIELDS = (*words.PHRASES, "work")
 IGNORED = frozenset(("", "-", "ignore", "none"))
+_SUFFIX = (
+    r"(?:ST|STREET|AVE?|AVENUE|RD|ROAD|DR|DRIVE|LN|LANE|CT|COURT|PL|PLACE|WAY|BLVD|LP|LOOP"
+    r"|CIR|CIRCLE|TRL|TRAIL|PKWY|PKY|PT|POINT|TER|TERRACE|HWY|CV|COVE|RUN|PASS|BND|BEND"
+    r"|XING|SQ|PATH|ROW|HOLLOW|HOLW|RDG|RIDGE|VW|VIEW|PASEO)"
+)
+SUFFIX = re.compile(rf"^{_SUFFIX}\.?$", re.I)
 STREET = re.compile(
     r"^\d+[A-Z]?(?:\s?-\s?[A-Z\d]+)?(?:\s+1/2)?\s+(?:[NSEW]{1,2}\.?\s+)?[A-Z0-9'.]+.*"
-    r"\b(?:ST|STREET|AVE?|AVENUE|RD|ROAD|DR|DRIVE|LN|LANE|CT|COURT|PL|PLACE|WAY|BLVD|LP|LOOP"
-    r"|CIR|CIRCLE|TRL|TRAIL|PKWY|PKY|PT|POINT|TER|TERRACE|HWY|CV|COVE|RUN|PASS|BND|BEND"
-    r"|XING|SQ|PATH|ROW|HOLLOW|HOLW|RDG|RIDGE|VW|VIEW|PASEO|CIRCLE)\b",
+    rf"\b{_SUFFIX}\b",
     re.I,
 )
 
@@ -55,6 +59,7 @@ def guess_columns(
     if header:
         _by_header(header, free, sample, columns)
     _by_content(header, free, sample, columns, guesses, told)
+    _by_street(columns, sample)
     headers = {field: header_text(header, column) for field, column in columns.items()}
     return Columns(columns, headers, tuple(guesses))
 
@@ -183,6 +188,18 @@ def _find_legal(
         f"{header_text(header, best)}: taken as the description, since its cells "
         "name lots"
     )
+
+
+def _by_street(columns: dict[str, int], sample: Sequence[Row]) -> None:
+    """A column headed Type beside a street name holds St and Ave, no kind of house."""
+    kind = columns.get("kind")
+    if kind is None or "street" not in columns or "street_suffix" in columns:
+        return
+    texts = _filled(kind, sample)
+    if texts and sum(1 for t in texts if SUFFIX.match(t)) * 2 > len(texts):
+        columns["street_suffix"] = columns.pop("kind")
+        if "construction" in columns:
+            columns["kind"] = columns.pop("construction")
 
 
 def _filled(column: int, sample: Sequence[Row]) -> list[str]:

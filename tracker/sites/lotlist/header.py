@@ -4,17 +4,17 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rapidfuzz import fuzz
+from rapidfuzz.distance import OSA
 
 from . import words
 from .cells import text_of
-from .grid import Row, Sheet
+from .grid import Row, Sheet, column_of
 
 # The header is looked for among the first rows that hold anything.
 LOOKED_AT = 60
-SURE = 0.8
+SURE = 0.7
 _FILLERS = frozenset(
-    ["number", "no", "num", "id", "of", "the", "and", "name", "s", "nbr"]
+    ["1", "number", "no", "num", "id", "of", "the", "and", "name", "s", "nbr"]
 )
 _VOCABULARY = frozenset(
     token for phrases in words.PHRASES.values() for p in phrases for token in p.split()
@@ -68,19 +68,15 @@ def fit(text: str) -> list[tuple[str, float]]:
 def _typo(normal: str) -> str | None:
     if len(normal) < 6 or any(char.isdigit() for char in normal):
         return None
-    best, field = 0.0, None
     for phrase, name in words.EXACT.items():
-        if len(phrase) < 6 or abs(len(phrase) - len(normal)) > 2:
-            continue
-        score = fuzz.ratio(normal, phrase)
-        if score > best:
-            best, field = score, name
-    return field if best >= 90 else None
+        if len(phrase) >= 6 and OSA.distance(normal, phrase, score_cutoff=1) == 1:
+            return name
+    return None
 
 
 def _contained(tokens: Sequence[str]) -> list[tuple[str, float]]:
     found: dict[str, float] = {}
-    if len(tokens) > 5:
+    if len(tokens) > 5 or any(token.isdigit() for token in tokens):
         return []
     for field in words.STRONG:
         for phrase in words.PHRASES[field]:
@@ -125,6 +121,16 @@ def find_header(sheet: Sheet) -> Header | None:
             if score > best_score:
                 best, best_score = header, score
     return best
+
+
+def header_named(sheet: Sheet, names: Sequence[str]) -> Header | None:
+    """The row in which every column stands that a person has named; None for none."""
+    wanted = {words.normal(name) for name in names if column_of(name.strip()) is None}
+    for row in sheet.rows[:LOOKED_AT] if wanted else ():
+        texts = _texts(row)
+        if wanted <= {words.normal(text) for text in texts}:
+            return Header(row.number, row.number, texts)
+    return None
 
 
 def _readings(
@@ -196,9 +202,13 @@ def _all_known(row: Row) -> bool:
 def _better(top: str, low: str) -> str:
     """The reading of two header lines that names a field best."""
     both = f"{top} {low}".strip()
-    choices = [text for text in dict.fromkeys((both, low, top)) if text]
+    vague = all(token in _FILLERS for token in words.normal(low).split())
+    order = (both, low, top) if vague else (low, both, top)
+    choices = [text for text in dict.fromkeys(order) if text]
     scored = [(max((s for _, s in fit(text)), default=0.0), text) for text in choices]
-    return max(scored, key=lambda pair: pair[0])[1] if scored else ""
+    best = max(scored, key=lambda pair: pair[0])[1] if scored else ""
+    same = [f for f, _ in fit(best)[:1]] == [f for f, _ in fit(both)[:1]]
+    return both if same else best
 
 
 def _score(header: Header) -> float:

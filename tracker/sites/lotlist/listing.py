@@ -1,14 +1,15 @@
 """From a file to a `LotList`: the door to this package."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from pathlib import Path
 
+from .cells import text_of
 from .delimited import read_text
+from .filling import fill_down
 from .grid import Sheet, Unreadable
 from .guard import kind_of, refuse_size
 from .guess import guess_columns, share_of_addresses, share_of_legal
-from .header import SURE, Header, find_header, fit
+from .header import SURE, Header, find_header, fit, header_named
 from .record import LotList
 from .rows import Layout, read_rows
 from .spelling import propose
@@ -49,7 +50,7 @@ def read_bytes(
     refuse_size(len(data))
     kind = kind_of(data)
     sheets = read_workbook(data) if kind == "xlsx" else [read_text(data)]
-    page, header, notes = choose_sheet(sheets, sheet, told=bool(mapping))
+    page, header, notes = choose_sheet(sheets, sheet, told=tuple(mapping or ()))
     after = header.last_row if header else 0
     below = [row for row in page.rows if row.number > after]
     if not below:
@@ -57,6 +58,7 @@ def read_bytes(
     columns = guess_columns(header, below, mapping or {})
     if not columns.columns:
         raise Unreadable(NO_HEADER)
+    page, filled = fill_down(page, after, columns.columns, columns.headers)
     rows = read_rows(Layout(page, header, columns.columns, columns.headers))
     names = [row.subdivision for row in rows if row.subdivision]
     return LotList(
@@ -65,7 +67,7 @@ def read_bytes(
         header_row=header.row if header else None,
         columns=columns.headers,
         column_numbers=columns.columns,
-        guesses=(*page.notes, *notes, *columns.guesses),
+        guesses=(*page.notes, *notes, *columns.guesses, *filled),
         rows=rows,
         spellings=propose(names),
     )
@@ -78,7 +80,7 @@ NO_HEADER = (
 
 
 def choose_sheet(
-    sheets: Sequence[Sheet], name: str | None, *, told: bool
+    sheets: Sequence[Sheet], name: str | None, *, told: Sequence[str] = ()
 ) -> tuple[Sheet, Header | None, tuple[str, ...]]:
     """The sheet to read, its header, and what was guessed in choosing."""
     if name is not None:
@@ -87,8 +89,9 @@ def choose_sheet(
             names = ", ".join(repr(s.name) for s in sheets if s.name) or "none"
             raise Unreadable(f"There is no sheet {name!r}. The sheets are: {names}.")
         sheets = wanted
-    judged = [(sheet, find_header(sheet)) for sheet in sheets]
+    judged = [(s, header_named(s, told) or find_header(s)) for s in sheets]
     best, header = max(judged, key=lambda pair: _worth(*pair))
+    header = header or _strange_header(best)
     if header is None and not told and not _speaks_for_itself(best):
         raise Unreadable(NO_HEADER)
     notes = [] if header else ["no header row: columns were judged by what they hold"]
@@ -110,6 +113,18 @@ def _worth(sheet: Sheet, header: Header | None) -> tuple[bool, int, int]:
     return (not sheet.hidden, min(fields, 6), len(sheet.rows))
 
 
+def _strange_header(sheet: Sheet) -> Header | None:
+    """A first row of words above rows with figures, though no word is known."""
+    if len(sheet.rows) < 2 or not _speaks_for_itself(sheet):
+        return None
+    first = sheet.rows[0]
+    texts = tuple(text_of(cell) or "" for cell in first.cells)
+    filled = [text for text in texts if text]
+    if len(filled) < 2 or any(char.isdigit() for char in "".join(filled)):
+        return None
+    return Header(first.number, first.number, texts)
+
+
 def _speaks_for_itself(sheet: Sheet) -> bool:
     """A list without header still shows lots or street addresses in a column."""
     sample = sheet.rows[:200]
@@ -118,8 +133,3 @@ def _speaks_for_itself(sheet: Sheet) -> bool:
         share_of_legal(c, sample) >= 0.5 or share_of_addresses(c, sample) >= 0.5
         for c in range(width)
     )
-
-
-def with_rows(listing: LotList, rows: Sequence[object]) -> LotList:
-    """The same list with its rows judged anew."""
-    return replace(listing, rows=tuple(rows))  # type: ignore[arg-type]

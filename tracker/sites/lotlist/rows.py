@@ -47,8 +47,9 @@ def read_rows(layout: Layout) -> tuple[LotRow, ...]:
     """One entry for each row below the header that holds anything, in order."""
     after = layout.header.last_row if layout.header else 0
     rows = [row for row in layout.sheet.rows if row.number > after]
-    usual = median([_filled(row) for row in rows]) if rows else 0
-    return tuple(_without_repeats(_walk(layout, rows, usual)))
+    several = [count for row in rows if (count := _filled(row)) > 1]
+    usual = median(several) if several else 0
+    return tuple(_without_repeats(layout, _walk(layout, rows, usual)))
 
 
 def _walk(layout: Layout, rows: Sequence[Row], usual: float) -> Iterator[LotRow]:
@@ -83,7 +84,7 @@ def _why_no_data(
         return "The header again.", None
     if _is_total(layout, row, texts):
         return f"A total or a footer: {texts[0]!r}.", None
-    if len(set(texts)) > 1 or usual < 3:
+    if len(set(texts)) > 1 or not _stands_out(layout, row, usual):
         return None, None
     text = texts[0]
     if REMARK.search(text) or len(text.split()) > 8:
@@ -94,6 +95,19 @@ def _why_no_data(
         return None, None
     name = COUNT_ASIDE.sub("", LABEL.sub("", text)).strip(" :-")
     return HEADING, name or None
+
+
+def _stands_out(layout: Layout, row: Row, usual: float) -> bool:
+    """A row of one text among rows of several is a heading or a remark.
+
+    In a list of two columns a single text may well be data of its column.
+    """
+    if usual >= 3:
+        return True
+    own = ("description", "address", "subdivision")
+    places = {layout.columns[field] for field in own if field in layout.columns}
+    filled = {c for c, cell in enumerate(row.cells) if text_of(cell)}
+    return usual >= 2 and not filled & places
 
 
 def _is_total(layout: Layout, row: Row, texts: Sequence[str]) -> bool:
@@ -143,7 +157,7 @@ def _nameless(layout: Layout, read: LotRow) -> LotRow:
     return replace(read, errors=(error,))
 
 
-def _without_repeats(rows: Iterator[LotRow]) -> Iterator[LotRow]:
+def _without_repeats(layout: Layout, rows: Iterator[LotRow]) -> Iterator[LotRow]:
     """A row that says the same as an earlier one is skipped; one that differs is bad.
 
     A permit that comes again with another parcel or address is its own row.
@@ -161,15 +175,16 @@ def _without_repeats(rows: Iterator[LotRow]) -> Iterator[LotRow]:
                 row, status=SKIPPED, reason=f"The same house as row {first.row}."
             )
         else:
-            yield replace(row, status=BAD, errors=(_contradiction(first, row),))
+            error = _contradiction(first, row, layout.headers)
+            yield replace(row, status=BAD, errors=(error,))
 
 
-def _contradiction(first: LotRow, row: LotRow) -> CellError:
+def _contradiction(first: LotRow, row: LotRow, headers: Mapping[str, str]) -> CellError:
     names = ("plan", "elevation", "options", "mirrored", "start")
     pairs = zip(names, first.choices, row.choices, strict=True)
     name, there, here = next(pair for pair in pairs if pair[1] != pair[2])
     return CellError(
-        column=name,
+        column=headers.get(name, name),
         value=_shown(here),
         reason=f"Row {first.row} names the same house with "
         f"{_shown(there) or 'nothing'}.",

@@ -10,25 +10,24 @@ _NOT_WORD = re.compile(r"[^a-z0-9]+")
 def normal(header: str) -> str:
     """Header text as the phrases are written: `Lot #` is `lot number`."""
     text = re.sub(r"([a-z])([A-Z])", r"\1 \2", header)
+    text = re.sub(r"([A-Za-z])(\d)", r"\1 \2", text)
     text = text.lower().replace("#", " number ").replace("&", " and ")
     text = text.replace("no.", "no").replace("'", "").replace("/", " ")
     return " ".join(_NOT_WORD.sub(" ", text).split())
 
 
 def _load() -> tuple[dict[str, tuple[str, ...]], frozenset[str]]:
-    phrases: dict[str, list[str]] = {}
-    name = ""
-    for line in PHRASE_FILE.read_text(encoding="utf-8").splitlines():
-        if not line.strip() or line.startswith("#"):
-            continue
-        if not line.startswith(" "):
-            name, _, line = line.partition(" ")
-            name = name.rstrip(":")
-        phrases.setdefault(name, []).extend(
-            text for part in line.split("|") if (text := normal(part))
-        )
+    lines = PHRASE_FILE.read_text(encoding="utf-8").splitlines()
+    text = "\n".join(line for line in lines if not line.startswith("#"))
+    phrases: dict[str, tuple[str, ...]] = {}
+    # A line that begins with a space goes on with the one before.
+    for entry in text.replace("\n ", " ").splitlines():
+        name, _, rest = entry.partition(" ")
+        found = (normal(part) for part in rest.split("|"))
+        if name:
+            phrases[name.rstrip(":")] = tuple(phrase for phrase in found if phrase)
     others = frozenset(phrases.pop("-"))
-    return {field: tuple(found) for field, found in phrases.items()}, others
+    return phrases, others
 
 
 # OTHERS: a header about somebody else's address or number is never ours.

@@ -52,10 +52,6 @@ def read_workbook(data: bytes) -> list[Sheet]:
             ]
     except Unreadable:
         raise
-    except DefusedXmlException as error:
-        raise Unreadable(
-            f"The workbook holds instructions that a sheet never has. {SAVE_AS}"
-        ) from error
     except (
         InvalidFileException,
         ParseError,
@@ -71,11 +67,19 @@ def read_workbook(data: bytes) -> list[Sheet]:
         RuntimeError,
     ) as error:
         # A damaged package fails anywhere inside the library, in any of these ways.
-        raise Unreadable(f"The workbook is damaged. {SAVE_AS}") from error
+        raise Unreadable(f"{_what_is_wrong(error)} {SAVE_AS}") from error
     found = [sheet for sheet in sheets if sheet.rows]
     if not found:
         raise Unreadable("The workbook holds no rows. Save the list again.")
     return found
+
+
+def _what_is_wrong(error: BaseException | None) -> str:
+    while error is not None:
+        if isinstance(error, DefusedXmlException):
+            return "The workbook holds instructions that a sheet never has."
+        error = error.__cause__ or error.__context__
+    return "The workbook is damaged."
 
 
 def _read_sheet(page: Any, package: zipfile.ZipFile) -> Sheet:
