@@ -186,3 +186,14 @@ def test_targets_follow_the_finish_of_their_own_room():
     assert [
         found[f"{key}/c/drain.underground"].target("wall").bare for key in "ab"
     ] == [202, 198]
+
+
+def test_a_garage_floor_is_concrete_whatever_the_house_stands_on():
+    drain = Fixture("drain1", "floor_drain", position="floor")
+    garage = room_of(drain, key="garage", kind="garage")
+
+    found = listed(garage, foundation="crawl")
+
+    assert keys_of(found, start="garage/drain1/drain") == [
+        "garage/drain1/drain.underground"
+    ]
