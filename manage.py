@@ -2,11 +2,17 @@
 """Django's command line. A bad setting ends it with one sentence."""
 
 import os
+import secrets
 import sys
+
+# These read a file or standard input and print: no secret of the house is needed.
+PURE_COMMANDS = ("inspection_dates", "look_ahead", "size")
 
 
 def main() -> None:
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "tracker.settings")
+    if sys.argv[1:2] and sys.argv[1] in PURE_COMMANDS:
+        os.environ.setdefault("SECRET_KEY", secrets.token_urlsafe(64))
     from tracker.env import BadSetting
 
     try:
