@@ -1,7 +1,9 @@
 """The rows of the database as one file, and back; SQLite and PostgreSQL."""
 
 import contextlib
+import glob
 import os
+import re
 import shutil
 import sqlite3
 import subprocess
@@ -123,12 +125,30 @@ def _tool(name: str, database: dict[str, Any], *arguments: str) -> None:
 
 
 def _program(name: str) -> str:
-    found = shutil.which(name)
-    if found:
-        return found
-    try:
-        return str(postgres_programs()[0] / name)
-    except ServerTrouble:
+    """The oldest that knows this server; what a newer one writes may be refused."""
+    from django.db import connection
+
+    server = connection.cursor().connection.info.server_version // 10000
+    folders = [*os.get_exec_path(), *glob.glob("/usr/lib/postgresql/*/bin")]
+    with contextlib.suppress(ServerTrouble):
+        folders.append(str(postgres_programs()[0]))
+    there = {
+        path for folder in folders if os.access(path := f"{folder}/{name}", os.X_OK)
+    }
+    fit = sorted(
+        (version, path) for path in there if (version := _major(path)) >= server
+    )
+    connection.close()
+    if not fit:
         raise BackupTrouble(
-            f"{name} is missing: install the package postgresql-client."
-        ) from None
+            f"{name} {server} or newer is missing: "
+            f"install the package postgresql-client-{server}."
+        )
+    return fit[0][1]
+
+
+def _major(program: str) -> int:
+    """18 for "pg_dump (PostgreSQL) 18.6"; 0 for what cannot say."""
+    said = subprocess.run([program, "--version"], capture_output=True, text=True)
+    found = re.search(r"\) (\d+)", said.stdout)
+    return int(found.group(1)) if found else 0
