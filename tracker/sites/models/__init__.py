@@ -1,6 +1,7 @@
 """Tables of who and where. They hold; what changes them lives in `phases.actions`."""
 
 from .company import Company
+from .imports import LotImport, LotImportRow
 from .lots import BuilderDate, Lot
 from .plans import DrawingSheet, Option, Plan, PlanFixture, Room
 from .where import (
@@ -20,6 +21,8 @@ __all__ = [
     "InspectionKind",
     "Jurisdiction",
     "Lot",
+    "LotImport",
+    "LotImportRow",
     "Option",
     "Plan",
     "PlanFixture",
