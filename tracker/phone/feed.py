@@ -19,6 +19,7 @@ MOVES_LOTS = (
     "unplanned",
     "helper_lent",
     "lot_retired",
+    "lot_restored",
     "lot_made",
     "passed",
 )

@@ -13,6 +13,7 @@ from tracker.phone.words import both
 
 OURS = "plumbrow"
 CONTENT_TYPE = "application/problem+json"
+SIGN_IN = (exceptions.NotAuthenticated, exceptions.AuthenticationFailed)
 
 
 class Problem(exceptions.APIException):
@@ -44,8 +45,8 @@ def exception_handler(error: Exception, context: dict[str, Any]) -> Response | N
     """Turn what a view raised into problem details; None: a bug, let it be a 500."""
     headers: dict[str, str] = {}
     if isinstance(error, exceptions.APIException):
-        if auth := getattr(error, "auth_header", None):
-            headers["WWW-Authenticate"] = auth
+        if isinstance(error, SIGN_IN):
+            headers["WWW-Authenticate"] = 'Bearer realm="plumbrow"'
         if wait := getattr(error, "wait", None):
             headers["Retry-After"] = str(int(wait) + 1)
     answer = _answer(error)
@@ -62,7 +63,7 @@ def _answer(error: Exception) -> Response | None:
         return _refused(error)
     if isinstance(error, Http404 | exceptions.NotFound):
         return problem(status.HTTP_404_NOT_FOUND, "not_found")
-    if isinstance(error, exceptions.NotAuthenticated | exceptions.AuthenticationFailed):
+    if isinstance(error, SIGN_IN):
         return problem(status.HTTP_401_UNAUTHORIZED, "sign_in")
     if isinstance(error, PermissionDenied | exceptions.PermissionDenied):
         return problem(status.HTTP_403_FORBIDDEN, "not_allowed")

@@ -77,7 +77,9 @@ def receive(sha: str, chunk: Chunk, *, device: Device, now: datetime) -> dict[st
 def _check(chunk: Chunk) -> None:
     if not 0 < chunk.length <= MOST_BYTES or len(chunk.data) > MOST_CHUNK:
         raise Problem(413, "too_large")
-    if not chunk.data or chunk.offset + len(chunk.data) > chunk.length:
+    # Empty at the very end: all bytes are here, but making the picture was cut short.
+    empty = not chunk.data and chunk.offset != chunk.length
+    if empty or chunk.offset + len(chunk.data) > chunk.length:
         raise Problem(400, "bad_request")
 
 
@@ -111,6 +113,8 @@ def _add(upload: Upload, chunk: Chunk, handle: int, *, now: datetime) -> None:
     if hashlib.sha256(chunk.data).hexdigest() != chunk.sha256:
         raise Problem(422, "chunk_corrupt", **status_of(upload.pk))
     parts.write_chunk(handle, chunk.data, offset=chunk.offset)
+    if not chunk.data:
+        return
     # The file first, then the row: a kill between leaves bytes that are overwritten.
     moved = Upload.objects.filter(pk=upload.pk, offset=chunk.offset).update(
         offset=F("offset") + len(chunk.data), moved_at=now

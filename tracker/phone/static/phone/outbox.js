@@ -43,8 +43,12 @@ export function makeEntry(box, draft, { id, now }) {
 
 /** The entry that this one follows on the same item, so the server keeps their order. */
 function lastAnswer(entries, member, draft) {
-  if (draft.kind === "undo") return draft.payload.of;
-  if (!ANSWERS.has(draft.kind)) return null;
+  const chained = draft.kind === "undo" || ANSWERS.has(draft.kind);
+  if (!chained) return null;
+  const undone = draft.kind === "undo" &&
+    entries.find((entry) => entry.id === draft.payload.of);
+  // A photo waits for its bytes and would hold up the ticks: only its undo follows it.
+  if (undone && !ANSWERS.has(undone.kind)) return undone.id;
   const same = entries.filter(
     (entry) => entry.member === member && entry.target === draft.target &&
       entry.lot === draft.lot && (ANSWERS.has(entry.kind) || entry.kind === "undo"),
@@ -54,7 +58,9 @@ function lastAnswer(entries, member, draft) {
 
 /** What to ask the server next; null when there is nothing to do before waitUntil. */
 export function nextRequest(box, now) {
-  if (now < box.meta.waitUntil) return null;
+  const wait = box.meta.waitUntil - now;
+  // Longer than we ever wait: the phone's clock was put back meanwhile.
+  if (wait > 0 && wait <= LONGEST_WAIT) return null;
   for (const member of senders(box)) {
     const ready = box.entries.filter(
       (entry) => entry.member === member && entry.state === "waiting" &&
@@ -131,7 +137,7 @@ function changes(meta, rest = {}) {
 export function backOff(box, { now, random }) {
   const fails = box.meta.fails + 1;
   const most = Math.min(LONGEST_WAIT, 1000 * 2 ** Math.min(fails, 10));
-  const waitUntil = now + most / 2 + random() * (most / 2);
+  const waitUntil = now + most / 2 + random * (most / 2);
   return changes({ ...box.meta, fails, waitUntil });
 }
 

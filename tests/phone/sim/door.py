@@ -1,0 +1,178 @@
+"""The back door: makes a world, plays the office, and tells what the server holds."""
+
+import base64
+from itertools import count
+from pathlib import Path
+
+from django.conf import settings
+from django.http import JsonResponse
+from django.utils import timezone
+from django.views.decorators.csrf import csrf_exempt
+
+from phases.actions import work
+from phases.log import Who
+from phases.models import CheckItem, Fact, ItemSpec, Photo, PhotoUse
+from tests.phone import pictures_made
+from tests.phone.scene import ITEMS, make_item, make_lot, make_member, make_scene
+from tracker.people.models import Crew, Device, Member
+from tracker.phone.api.sync import today_here
+from tracker.phone.enrolment import hashed
+from tracker.phone.models import Operation, SetAside, Upload
+from tracker.sites.models import Lot, Subdivision
+
+_numbers = count(1)
+
+
+def _office() -> tuple[Subdivision, Member]:
+    if not Subdivision.objects.exists():
+        make_scene(day=today_here(timezone.now()))
+    return Subdivision.objects.first(), Member.objects.get(role="office")
+
+
+@csrf_exempt
+def world(request):
+    """A lot of its own, a crew of its own, three people with a phone each."""
+    subdivision, office = _office()
+    number = f"{Lot.objects.count()}-{next(_numbers)}"
+    crew = Crew.objects.create(name=f"Crew {number}")
+    lot = make_lot(subdivision, office, number)
+    now = timezone.now()
+    today = today_here(now)
+    phase = lot.phases.get(kind__code="topout")
+    work.plan_phase(
+        phase, crew=crew, start=today, end=today, who=Who(member=office), now=now
+    )
+    items = {key: make_item(phase, key, **dict(spec)) for key, spec in ITEMS.items()}
+    people = [
+        make_member(f"{name}-{number}", role, crew)
+        for name, role in (("Ann", "plumber"), ("Ben", "plumber"), ("Lea", "lead"))
+    ]
+    pictures = [
+        base64.b64encode(pictures_made.jpeg(seed=seed, size=(64, 48))).decode()
+        for seed in range(6)
+    ]
+    return JsonResponse(
+        {
+            "lot": lot.pk,
+            "phase": phase.pk,
+            "items": {key: item.pk for key, item in items.items()},
+            "people": [_enrolled(person) for person in people],
+            "pictures": pictures,
+            "cursor": _cursor(),
+        }
+    )
+
+
+def _cursor() -> str:
+    from tracker.phone import feed
+
+    here = feed.position()
+    return feed.cursor_of(here, here.last_no)
+
+
+def _enrolled(member: Member) -> dict:
+    token = f"sim-{member.pk}-{Device.objects.count()}-{next(_numbers)}"
+    device = Device.objects.create(
+        member=member,
+        name="sim",
+        token_hash=hashed(token),
+        enrolled_at=timezone.now(),
+    )
+    return {
+        "id": str(member.pk),
+        "name": member.name,
+        "role": member.role,
+        "token": token,
+        "device": str(device.pk),
+    }
+
+
+@csrf_exempt
+def enrol(request):
+    return JsonResponse(_enrolled(Member.objects.get(pk=request.GET["member"])))
+
+
+@csrf_exempt
+def office(request):
+    """remove or change an item; revoke, expire or disable a person's phones."""
+    act, now = request.GET["act"], timezone.now()
+    if act == "remove":
+        CheckItem.objects.filter(pk=request.GET["item"]).update(removed_at=now)
+    elif act == "change":
+        item = CheckItem.objects.get(pk=request.GET["item"])
+        item.version += 1
+        item.spec = {**item.spec, "text_en": f"changed {item.version}"}
+        item.save()
+        ItemSpec.objects.create(item=item, version=item.version, spec=item.spec)
+    else:
+        devices = Device.objects.filter(member=request.GET["member"])
+        if act == "revoke":
+            devices.update(revoked_at=now)
+        elif act == "expire":
+            for device in devices:
+                device.token_hash = hashed(f"gone {device.token_hash}")
+                device.save(update_fields=["token_hash"])
+        elif act == "disable":
+            Member.objects.filter(pk=request.GET["member"]).update(is_active=False)
+    return JsonResponse({"done": act})
+
+
+def truth(request):
+    """Everything the server holds of one lot and the phones of these people."""
+    lot = request.GET["lot"]
+    people = request.GET["people"].split(",")
+    facts = Fact.objects.filter(lot=lot).order_by("no")
+    return JsonResponse(
+        {
+            "operations": {
+                str(row.pk): [row.result, row.reason.get("code", ""), row.sha256]
+                for row in Operation.objects.filter(device__member__in=people)
+            },
+            "aside": [
+                row.body.get("id")
+                for row in SetAside.objects.filter(device__member__in=people)
+            ],
+            "facts": [
+                {
+                    "no": fact.no,
+                    "op": str(fact.op) if fact.op else None,
+                    "kind": fact.kind,
+                    "item": fact.item_id,
+                    "by": str(fact.by_id),
+                    "seq": fact.device_seq,
+                    "device": str(fact.device_id),
+                    "payload": fact.payload,
+                }
+                for fact in facts
+            ],
+            "items": {
+                str(item.pk): [item.state, item.answer.get("value")]
+                for item in CheckItem.objects.filter(lot_phase__lot=lot)
+            },
+            "photos": list(
+                Photo.objects.filter(sent_by__in=people).values_list(
+                    "sha256", flat=True
+                )
+            ),
+            "uses": [
+                [use.photo_sha, use.item_id] for use in PhotoUse.objects.filter(lot=lot)
+            ],
+            "half": _half(people),
+        }
+    )
+
+
+def _half(people: list[str]) -> list[str]:
+    """Rows that speak of a file that is not there, or not whole."""
+    media = Path(settings.MEDIA_ROOT)
+    bad = []
+    for photo in Photo.objects.filter(sent_by__in=people):
+        for name in (photo.file.name, photo.thumb.name):
+            path = media / name
+            if not path.exists() or not path.read_bytes().endswith(b"\xff\xd9"):
+                bad.append(name)
+    for upload in Upload.objects.filter(state=Upload.OPEN, device__member__in=people):
+        path = media / "uploads" / upload.pk[:2] / f"{upload.pk}.part"
+        if upload.offset and path.stat().st_size < upload.offset:
+            bad.append(upload.pk)
+    return bad
