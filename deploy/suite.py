@@ -106,7 +106,7 @@ def node() -> bool:
     """The phone's scripts, under Node."""
     found = sorted(
         path
-        for pattern in ("*.test.js", "*.test.mjs")
+        for pattern in ("*.test.js", "*.test.mjs", "test_*.mjs")
         for path in (TOP / "tests").rglob(pattern)
     )
     if not found:

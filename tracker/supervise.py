@@ -17,17 +17,14 @@ LONGEST_WAIT = 30.0  # seconds between two tries of a program that keeps dying
 STEADY_AFTER = 30.0  # seconds after which the next death counts as the first
 GRACE = 25.0  # seconds to finish what runs before it is killed
 
-try:
-    _libc: ctypes.CDLL | None = ctypes.CDLL(None)
-    _libc.prctl  # noqa: B018 (absent outside Linux)
-except (OSError, AttributeError):
-    _libc = None
+# Looked up before any child is made; other systems than Linux have none.
+_prctl = getattr(ctypes.CDLL(None), "prctl", None)
 
 
 def _stop_with_parent() -> None:
     """In the child: be told when the supervisor is gone, however it went."""
-    if _libc is not None:
-        _libc.prctl(PR_SET_PDEATHSIG, signal.SIGTERM)
+    if _prctl is not None:
+        _prctl(PR_SET_PDEATHSIG, signal.SIGTERM)
 
 
 @dataclass
