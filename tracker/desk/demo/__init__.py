@@ -1,0 +1,1 @@
+"""An invented contractor in an invented town, mid-season, made from one seed."""

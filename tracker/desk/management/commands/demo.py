@@ -1,0 +1,36 @@
+import random
+import time
+from datetime import datetime, timedelta
+
+from django.core.management.base import BaseCommand, CommandError
+from django.utils import timezone
+
+from tracker.desk.demo import scenario
+from tracker.desk.demo.build import build
+from tracker.desk.demo.season import HISTORY_DAYS, Season
+from tracker.people.models import Member
+
+
+class Command(BaseCommand):
+    help = "Fill an empty database with the invented contractor's season."
+
+    def add_arguments(self, parser) -> None:
+        parser.add_argument("--seed", type=int, default=1)
+        parser.add_argument("--now", type=datetime.fromisoformat, default=None)
+
+    def handle(self, *, seed: int, now: datetime | None, **options: object) -> None:
+        if Member.objects.exists():
+            raise CommandError("The database is not empty, so no demo is made in it.")
+        started = time.monotonic()
+        now = now or timezone.now()
+        if timezone.is_naive(now):
+            raise CommandError("--now needs a UTC offset, as 2026-03-02T15:00+00:00.")
+        rng = random.Random(seed)
+        world = build(rng, now=now - timedelta(days=HISTORY_DAYS))
+        self.stdout.write(f"{len(world.lots)} lots laid out")
+        Season(world, rng, now).tell(self.stdout.write)
+        self.stdout.write(f"Demo made in {time.monotonic() - started:.0f} s. Sign in:")
+        for username, name, role in scenario.OFFICE:
+            self.stdout.write(f"  {username:8} {scenario.PASSWORD}  {name}, {role}")
+        lead = scenario.CREWS[2][4][0]
+        self.stdout.write(f"  {lead[0]:8} {scenario.PASSWORD}  {lead[1]}, lead")
