@@ -82,7 +82,7 @@ def condensate_slope() -> Cell:
     )  # fmt: skip
 
 
-def gas_test(working_psi: float) -> tuple[float, Cell]:
+def gas_test(working_psi: float, book: Book | None = None) -> tuple[float, Cell]:
     """Gas test pressure in psig: 1-1/2 times working, at least 3 (IFGC 406.4.1)."""
     row = next(
         r for r in rows(TESTS) if r["code"] == "IFGC" and r["test"] == "air_or_inert"
@@ -91,6 +91,8 @@ def gas_test(working_psi: float) -> tuple[float, Cell]:
         row["id"], row["code"], row["edition"], row["table_section"], row["test"],
         row["value"], row["unit"], row["provenance"], row["note"],
     )  # fmt: skip
+    if book is not None:
+        cell = book.amended(cell)
     return max(1.5 * working_psi, cell.number), cell
 
 

@@ -97,3 +97,21 @@ def least_pipes(
         if wsfu <= choice.units:
             return choice
     raise Absent(f"No column of the {code} supply table carries {wsfu:g} units.")
+
+
+def column(
+    code: str, pressure: str, length_ft: float, *, meter: str, main: str
+) -> Choice:
+    """The column of a main behind a meter; a main that the table shows behind smaller
+    meters only is read behind the largest of those, which is no less strict.
+
+    Raises Absent where no meter so small has that main.
+    """
+    found = [
+        choice
+        for choice in choices(code, pressure, length_ft)
+        if choice.main == main and inches(choice.meter) <= inches(meter)
+    ]
+    if not found:
+        raise Absent(f"The {code} table has no {main} in. main on {meter} in.")
+    return found[-1]

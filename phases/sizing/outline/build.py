@@ -1,0 +1,212 @@
+"""From a flat table of rows to trees: every mistake is told at its place."""
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, fields
+
+from ..nominal import inches, is_nominal
+from .kinds import KINDS
+from .model import LEAVES, PARENTS, POINTS, SYSTEMS, VENTS, Node, Outline, Terminal
+
+MOST_NODES = 600
+NUMBERS = ("length_ft", "slope", "load_btu_h", "vent_ft", "depth_in", "rise_ft")
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line of an outline table: where it stands, its system, parent and values.
+
+    place names it for people, `line 7` or `row 3`.
+    """
+
+    place: str
+    system: str
+    key: str
+    role: str
+    parent: str = ""
+    values: Mapping[str, object] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """A mistake: where, in which pipe, and what to do."""
+
+    place: str
+    key: str
+    message: str
+
+    def __str__(self) -> str:
+        return f"{self.place}: {self.message}"
+
+
+class OutlineError(ValueError):
+    """An outline that cannot be read. `problems` holds every mistake."""
+
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        self.problems = tuple(problems)
+        super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+def build(
+    rows: Iterable[Row], *, terminals: Iterable[Terminal] = (), guess: bool = False
+) -> Outline:
+    """Trees from rows. Raises OutlineError with every problem found."""
+    listed = list(rows)
+    problems: list[Problem] = []
+    if len(listed) > MOST_NODES:
+        where = listed[MOST_NODES].place
+        raise OutlineError(
+            [Problem(where, "", f"An outline has at most {MOST_NODES} pipes.")]
+        )
+    by_key: dict[str, Row] = {}
+    for row in listed:
+        if row.key in by_key:
+            problems.append(
+                Problem(
+                    row.place, row.key,
+                    f"{row.key} stands twice, first at {by_key[row.key].place}. "
+                    "Give each pipe its own key.",
+                )
+            )  # fmt: skip
+        else:
+            by_key[row.key] = row
+    for row in by_key.values():
+        problems += _of_row(row, by_key)
+    problems += _loops(by_key)
+    if problems:
+        raise OutlineError(problems)
+    return _trees(by_key, terminals=tuple(terminals), guess=guess)
+
+
+def _of_row(row: Row, by_key: Mapping[str, Row]) -> list[Problem]:
+    """Problems of one row: role, parent, numbers, size, fixture."""
+
+    def wrong(message: str) -> Problem:
+        return Problem(row.place, row.key, message)
+
+    roles = PARENTS.get(row.system)
+    if roles is None:
+        return [wrong(f"System {row.system!r}: choose {', '.join(SYSTEMS)}.")]
+    if row.role not in roles:
+        known = ", ".join(roles)
+        return [wrong(f"{row.role!r} is no pipe of a {row.system} system: {known}.")]
+    found: list[Problem] = []
+    parent = by_key.get(row.parent)
+    if row.parent and parent is None:
+        found.append(wrong(f"{row.key} hangs on {row.parent}, which is not there."))
+    elif parent and parent.system != row.system:
+        found.append(wrong(f"{row.key} hangs on a pipe of another system."))
+    elif (parent.role if parent else "") not in roles[row.role]:
+        under = " or ".join(name or "the top" for name in roles[row.role])
+        found.append(wrong(f"A {row.role} stands under {under}."))
+    found += [wrong(message) for message in _values(row)]
+    is_parent = any(other.parent == row.key for other in by_key.values())
+    if row.role in LEAVES and is_parent:
+        found.append(wrong(f"{row.key} is a {row.role}; nothing can hang on it."))
+    if row.role not in LEAVES and not is_parent:
+        found.append(
+            wrong(f"{row.key} serves nothing. Add what it serves or take out.")
+        )
+    return found
+
+
+def _values(row: Row) -> list[str]:
+    """Messages for values that cannot be."""
+    found = []
+    values = row.values
+    for name in NUMBERS:
+        value = values.get(name)
+        if value is None:
+            continue
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            found.append(f"{name} of {row.key}: give a number.")
+        elif not math.isfinite(value) or abs(value) > 1e7:
+            found.append(f"{name} of {row.key}: {value} is no length of a house.")
+        elif name != "rise_ft" and value < 0:
+            found.append(f"{name} of {row.key} is negative.")
+        elif name == "slope" and value == 0:
+            found.append(f"{row.key} has no slope. Water does not run on the level.")
+    length = values.get("length_ft", 0.0)
+    if row.role not in POINTS and not length:
+        found.append(f"{row.key} has zero length. Give its developed length in feet.")
+    for name in ("size", "vent_size"):
+        if why := _why_not_size(values.get(name)):
+            found.append(f"{name} of {row.key}: {why}")
+    if values.get("vent", "") not in VENTS:
+        known = ", ".join(word for word in VENTS if word)
+        found.append(f"vent of {row.key}: choose {known}.")
+    fixture = values.get("fixture", "")
+    if row.role in LEAVES and not fixture:
+        found.append(f"{row.key} has no fixture. Say fixture=kind.")
+    if fixture and fixture not in KINDS:
+        found.append(f"Fixture {fixture!r} of {row.key} is not known.")
+    return found
+
+
+def _why_not_size(value: object) -> str:
+    if value in (None, ""):
+        return ""
+    text = str(value)
+    if text.startswith("EHD "):
+        return "" if text[4:].isdigit() else f"{text!r} is no EHD."
+    try:
+        known = is_nominal(inches(text))
+    except ValueError as error:
+        return f"{error}."
+    return "" if known else f"{text!r} is no nominal size."
+
+
+def _loops(by_key: Mapping[str, Row]) -> list[Problem]:
+    """Pipes that come back to themselves; each loop is told once."""
+    found: list[Problem] = []
+    safe: set[str] = set()
+    for start in by_key:
+        way: list[str] = []
+        key = start
+        while key and key in by_key and key not in safe and key not in way:
+            way.append(key)
+            key = by_key[key].parent
+        if key in way:
+            loop = [*way[way.index(key) :], key]
+            row = by_key[key]
+            found.append(Problem(row.place, key, f"A loop: {' under '.join(loop)}."))
+        safe.update(way)
+    return found
+
+
+def _trees(
+    by_key: Mapping[str, Row], *, terminals: tuple[Terminal, ...], guess: bool
+) -> Outline:
+    below: dict[str, list[Row]] = {}
+    for row in by_key.values():
+        below.setdefault(row.parent, []).append(row)
+
+    def grow(row: Row) -> Node:
+        children = tuple(grow(child) for child in below.get(row.key, ()))
+        return Node(row.key, row.role, children=children, **row.values)  # type: ignore[arg-type]
+
+    roots: dict[str, Node] = {}
+    for row in below.get("", ()):
+        if row.system in roots:
+            raise OutlineError(
+                [Problem(row.place, row.key, f"A second start of {row.system}.")]
+            )
+        roots[row.system] = grow(row)
+    return Outline(**roots, terminals=terminals, guess=guess)  # type: ignore[arg-type]
+
+
+def rows_of(outline: Outline) -> tuple[Row, ...]:
+    """The outline as a flat table, for editing; `build` makes it an outline again."""
+    found: list[Row] = []
+    plain = [f.name for f in fields(Node) if f.name not in ("key", "role", "children")]
+
+    def down(node: Node, system: str, parent: str) -> None:
+        values = {name: getattr(node, name) for name in plain}
+        place = f"row {len(found) + 1}"
+        found.append(Row(place, system, node.key, node.role, parent, values))
+        for child in node.children:
+            down(child, system, node.key)
+
+    for system, root in outline.systems():
+        down(root, system, "")
+    return tuple(found)

@@ -1,0 +1,168 @@
+"""The outline as an SVG diagram: thick lines for large pipes, sizes and loads on them.
+
+Drawn like a street of pipes: the root left, every pipe a level run to its name, its
+branches dropping from its end. It needs no colour: systems differ in line, findings in
+shape.
+"""
+
+from collections.abc import Callable, Mapping
+from html import escape
+
+from ..nominal import inches, plain
+from .model import LEAVES, Node, Outline
+
+ROW, COLUMN, LEFT, TOP = 58, 190, 28, 78
+_LOOK = {
+    "drain": ("Drains and vents", "#6b4e2e", ""),
+    "water": ("Water", "#1f5f99", ""),
+    "gas": ("Gas", "#9a6a00", "9 4"),
+}
+_MARKS = {"fail": "M-6,-6 L6,6 M-6,6 L6,-6", "confirm": "M0,-7 L7,6 L-7,6 Z"}
+_STYLE = (
+    "text{font:12px system-ui,sans-serif;fill:#111}.t{font-weight:700;font-size:15px}"
+    ".s{fill:#444;font-size:11px}.g{font-weight:700;fill:#7a1f1f}"
+)
+
+
+def diagram(
+    outline: Outline, *,
+    load_text: Callable[[str, Node], str] | None = None,
+    verdicts: Mapping[str, str] | None = None, title: str = "",
+) -> str:  # fmt: skip
+    """SVG text of an outline.
+
+    load_text(system, node) words the load on a pipe; verdicts maps keys of pipes to
+    fail or confirm, which get a cross or a triangle.
+    """
+    parts: list[str] = []
+    y = TOP
+    widest = 0
+    for system, root in outline.systems():
+        heading, colour, dash = _LOOK[system]
+        parts.append(f'<text class="t" x="{LEFT}" y="{y}">{heading}</text>')
+        y += 30
+        depth = _depth(root)
+        widest = max(widest, LEFT + depth * COLUMN + 190)
+        drawn = _Drawing(system, colour, dash, load_text, verdicts or {}, parts)
+        y = drawn.node(root, 0, y) + 34
+    if outline.terminals:
+        ends = ", ".join(f"{end.key} {end.size} in." for end in outline.terminals)
+        parts.append(f'<text x="{LEFT}" y="{y - 10}">Roof: {escape(ends)}</text>')
+        y += 16
+    return _page(parts, widest, y, title=title, guess=outline.guess)
+
+
+def _depth(node: Node) -> int:
+    return 1 + max((_depth(child) for child in node.children), default=0)
+
+
+def _page(parts: list[str], width: int, height: int, *, title: str, guess: bool) -> str:
+    width = max(width, 480)
+    banner = (
+        '<text class="g" x="28" y="40">Guess: no size here is checked until a named '
+        "person accepts it.</text>"
+        if guess
+        else ""
+    )
+    name = escape(title or "Piping outline")
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" '
+        f'width="{width}" height="{height}" role="img" aria-label="{name}">'
+        f"<style>{_STYLE}</style>"
+        f'<rect width="{width}" height="{height}" fill="#fff"/>'
+        f'<text class="t" x="{LEFT}" y="22">{name}</text>{banner}'
+        + "".join(parts)
+        + "</svg>"
+    )
+
+
+class _Drawing:
+    """Draws one system row by row; each node returns the next free row."""
+
+    def __init__(
+        self, system: str, colour: str, dash: str,
+        load_text: Callable[[str, Node], str] | None, verdicts: Mapping[str, str],
+        parts: list[str],
+    ) -> None:  # fmt: skip
+        self.system = system
+        self.colour = colour
+        self.dash = f' stroke-dasharray="{dash}"' if dash else ""
+        self.load_text = load_text
+        self.verdicts = verdicts
+        self.parts = parts
+
+    def node(self, node: Node, depth: int, y: int) -> int:
+        """Draw a pipe at a row and everything on it; returns the next free row."""
+        x, end = LEFT + depth * COLUMN, LEFT + (depth + 1) * COLUMN - 14
+        width = _width(node)
+        self.parts.append(
+            f'<path d="M{x},{y} H{end}" stroke="{self.colour}" '
+            f'stroke-width="{width:g}" fill="none"{self.dash}/>'
+        )
+        self._words(node, x, end, y)
+        if node.role in LEAVES:
+            self.parts.append(
+                f'<circle cx="{end}" cy="{y}" r="5" fill="#fff" '
+                f'stroke="{self.colour}" stroke-width="2"/>'
+            )
+        row = y
+        for at, child in enumerate(node.children):
+            if at:
+                thin = min(_width(child), width)
+                self.parts.append(
+                    f'<path d="M{end},{y} V{row} H{end + 14}" '
+                    f'stroke="{self.colour}" stroke-width="{thin:g}" '
+                    f'fill="none"{self.dash}/>'
+                )
+            else:
+                self.parts.append(
+                    f'<path d="M{end},{y} H{end + 14}" stroke="{self.colour}" '
+                    f'stroke-width="{_width(child):g}" fill="none"{self.dash}/>'
+                )
+            row = self.node(child, depth + 1, row)
+        return max(row, y + ROW)
+
+    def _words(self, node: Node, x: int, end: int, y: int) -> None:
+        size = f"{node.size} in." if node.size and "EHD" not in node.size else node.size
+        load = self.load_text(self.system, node) if self.load_text else ""
+        slope = f"{plain(node.slope)} in./ft" if node.slope else ""
+        length = f"{node.length_ft:g} ft" if node.length_ft else ""
+        above = " · ".join(filter(None, [size, load]))
+        below = " · ".join(filter(None, [length, slope, _vent(node)]))
+        lift = _width(node) / 2
+        self._text(x + 2, y - lift - 4, _short(node.key), "")
+        self._text(x + 2, y + lift + 12, above, "")
+        self._text(x + 2, y + lift + 24, below, "s")
+        mark = _MARKS.get(self.verdicts.get(node.key, ""))
+        if mark:
+            self.parts.append(
+                f'<path transform="translate({end - 10},{y - 14})" d="{mark}" '
+                'stroke="#7a1f1f" stroke-width="2" fill="none">'
+                f"<title>{escape(self.verdicts[node.key])}</title></path>"
+            )
+
+    def _text(self, x: float, y: float, words: str, kind: str) -> None:
+        if words:
+            name = f' class="{kind}"' if kind else ""
+            self.parts.append(f'<text{name} x="{x:g}" y="{y:g}">{escape(words)}</text>')
+
+
+def _short(key: str) -> str:
+    key = key.replace("_", " ")
+    return key if len(key) <= 26 else key[:25] + "…"
+
+
+def _vent(node: Node) -> str:
+    if node.role != "arm" or not node.vent:
+        return ""
+    size = f" {node.vent_size} in." if node.vent_size else ""
+    return f"vent {node.vent}{size}" if node.vent != "individual" else f"vent{size}"
+
+
+def _width(node: Node) -> float:
+    """Stroke in px: 2 for half an inch, 9 for four; CSST as its EHD is wide."""
+    if not node.size:
+        return 2.0
+    if node.size.startswith("EHD"):
+        return 2.0 + float(node.size.split()[1]) / 16
+    return 1.2 + 1.9 * inches(node.size)

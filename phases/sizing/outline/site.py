@@ -1,0 +1,74 @@
+"""What a guess starts from: fixtures by floor and room, and the lot's figures."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Protocol
+
+from .kinds import KINDS
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """So many fixtures of a kind in a room of a floor (0 basement, 1 ground)."""
+
+    floor: int
+    room: str
+    kind: str
+    quantity: int = 1
+    stack: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """Figures of house and lot. Defaults are common practice, to be corrected.
+
+    street_ft   house to main; depth_ft the run inside the house
+    rise_ft     highest fixture above the meter, or None to take it from the floors
+    gas_drop    in. w.c. that gas pipe may lose; csst uses the CSST table
+    """
+
+    storeys: int = 1
+    foundation: str = "slab"
+    street_ft: float = 40.0
+    depth_ft: float = 40.0
+    storey_ft: float = 9.0
+    static_psi: float = 60.0
+    rise_ft: float | None = None
+    water_material: str = "PEX SDR-9"
+    service_material: str = "copper type L"
+    drain_material: str = "PVC"
+    gas_material: str = "Schedule 40 metallic pipe"
+    gas_table: str = "402.4(2)"
+    heating_value: float = 1000.0
+    frost: bool = False
+    stud: str = "2x6"
+    tank_first_hour_gal: float | None = None
+    bedrooms: int = 3
+
+
+class _Fixture(Protocol):
+    @property
+    def kind(self) -> str: ...
+    @property
+    def quantity(self) -> int: ...
+
+
+class _Room(Protocol):
+    @property
+    def key(self) -> str: ...
+    @property
+    def floor(self) -> int: ...
+    @property
+    def stack(self) -> str: ...
+    @property
+    def fixtures(self) -> Iterable[_Fixture]: ...
+
+
+def placed_in(rooms: Iterable[_Room]) -> tuple[Placed, ...]:
+    """Fixtures of a house's rooms that sizing knows; kinds without pipe are not."""
+    return tuple(
+        Placed(room.floor, room.key, fixture.kind, fixture.quantity, room.stack)
+        for room in rooms
+        for fixture in room.fixtures
+        if fixture.kind in KINDS
+    )

@@ -1,0 +1,122 @@
+"""Gas checks: every pipe by its table, 2 psi systems, fittings at the appliances."""
+
+from collections.abc import Iterator
+
+from .. import gas
+from ..cases.answer import GAS
+from ..loads import gas_load
+from ..outline.guess_gas import longest_length
+from ..outline.kinds import NO_SEDIMENT_TRAP
+from ..outline.model import Node
+from ..outline.site import Site
+from ..tables import Absent, Cell, rows
+from .finding import Finding, at_most, held, note
+
+_LOW = {
+    "Schedule 40 metallic pipe": "402.4(2)",
+    "CSST": "402.4(15)",
+    "polyethylene plastic pipe": "402.4(21)",
+}
+_HIGH = {
+    "Schedule 40 metallic pipe": "402.4(5)",
+    "polyethylene plastic pipe": "402.4(22)",
+}
+
+
+def table_of(node: Node, *, site: Site, two_psi: bool) -> gas.Table:
+    """The table of a pipe's material; raises Absent where the reference has none."""
+    material = node.material or site.gas_material
+    names = _HIGH if two_psi else _LOW
+    if not two_psi and material == site.gas_material:
+        return gas.table(site.gas_table)
+    if material not in names:
+        where = "at 2 psi " if two_psi else ""
+        raise Absent(f"The reference holds no table {where}for {material}.")
+    return gas.table(names[material])
+
+
+def gas_findings(root: Node, *, site: Site) -> Iterator[Finding]:
+    """Every gas check of a tree: longest-length method, per pressure zone."""
+    regulators = [node for node in root.walk() if node.role == "regulator"]
+    if not regulators:
+        length = longest_length(root)
+        for node in _pipes(root):
+            yield from held("gas size", node.key, _pipe(node, length, site))
+    else:
+        yield from _two_pressures(root, regulators, site)
+    yield from _fittings(root)
+
+
+def _pipes(root: Node) -> list[Node]:
+    return [node for node in root.walk() if node.role in ("section", "outlet")]
+
+
+def _two_pressures(root: Node, regulators: list[Node], site: Site) -> Iterator[Finding]:
+    """2 psi to the line regulators by their longest way, low pressure after each."""
+    below = {node.key for reg in regulators for node in _pipes(reg)}
+    high = [node for node in _pipes(root) if node.key not in below]
+    length = _high_length(root)
+    for node in high:
+        yield from held("gas size", node.key, _pipe(node, length, site, two_psi=True))
+    for regulator in regulators:
+        length = longest_length(regulator)
+        for node in _pipes(regulator):
+            yield from held("gas size", node.key, _pipe(node, length, site))
+
+
+def _high_length(node: Node) -> float:
+    """Longest way in feet from the meter to a regulator."""
+    if node.role == "regulator":
+        return 0.0
+    return node.length_ft + max(
+        (_high_length(child) for child in node.children), default=0.0
+    )
+
+
+def _pipe(
+    node: Node, length: float, site: Site, *, two_psi: bool = False
+) -> Iterator[Finding]:
+    table = table_of(node, site=site, two_psi=two_psi)
+    load = gas_load(node.leaves())
+    cfh = load.units / site.heating_value
+    size = next((s for s in table.sizes if s == node.size), None)
+    if size is None:
+        raise Absent(f"Table {table.name} lists no {node.size or 'size'} pipe.")
+    entry = gas.capacity(table, size, length)
+    try:
+        fix = f"Make {node.key} {gas.least_size(table, cfh, length).size} in."
+    except Absent:
+        fix = "Run a second line, or ask for 2 psi with a line regulator."
+    yield at_most(
+        "gas size", node.key, cfh, entry.capacity, "cfh",
+        cells=(entry.cell, *load.cells),
+        sentence=f"{node.key} carries {cfh:g} cfh; {size} in. takes "
+        f"{entry.capacity:g} in the {entry.length_ft:g} ft row of table "
+        f"{table.name} (longest length {length:g} ft).",
+        caution=GAS,
+        fixes=[fix, "Size by the branch-length method if only this branch is long."],
+    )  # fmt: skip
+
+
+def _fittings(root: Node) -> Iterator[Finding]:
+    """A shutoff for every appliance, a sediment trap where the code asks one."""
+    cells = {row["item"]: row for row in rows(gas.RULES)}
+    trap_row, valve_row = cells["not needed for"], cells["appliance valve"]
+    for outlet in root.leaves():
+        trapped = outlet.fixture not in NO_SEDIMENT_TRAP
+        words = "a shutoff in the same room within 6 ft"
+        if trapped:
+            words += " and a sediment trap downstream of it"
+        yield note(
+            "gas fittings", outlet.key, f"{outlet.key} needs {words}.",
+            cells=[_rule(valve_row), _rule(trap_row)], caution=GAS,
+        )  # fmt: skip
+
+
+def _rule(row: object) -> Cell:
+    assert isinstance(row, dict)
+    return Cell(
+        f"gas_rules/{row['topic']}/{row['item']}", row["code"], row["edition"],
+        row["table_section"], row["item"], row["value"], row["unit"],
+        row["provenance"], row["note"],
+    )  # fmt: skip
