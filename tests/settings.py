@@ -6,6 +6,7 @@ import shutil
 import tempfile
 
 _folder = tempfile.mkdtemp(prefix="plumbrow-test-")
+os.mkdir(f"{_folder}/static")  # WhiteNoise warns in each test without one
 _owner = os.getpid()
 
 
