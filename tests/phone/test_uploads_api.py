@@ -107,9 +107,10 @@ def test_a_picture_whose_making_was_cut_short_is_made_by_an_empty_chunk(
     from tracker.phone import uploads
 
     data = made.jpeg()
-    with monkeypatch.context() as patch, pytest.raises(KeyboardInterrupt):
+    with monkeypatch.context() as patch:
         patch.setattr(uploads, "_finish", _killed)
-        put(client, scene, phone, data, 0, len(data))
+        with pytest.raises(KeyboardInterrupt):
+            put(client, scene, phone, data, 0, len(data))
     assert ask(client, scene, phone, data) == ("open", len(data))
 
     reply = put(client, scene, phone, data, len(data), len(data))

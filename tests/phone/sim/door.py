@@ -16,7 +16,7 @@ from tests.phone import pictures_made
 from tests.phone.scene import ITEMS, make_item, make_lot, make_member, make_scene
 from tracker.people.models import Crew, Device, Member
 from tracker.phone.api.sync import today_here
-from tracker.phone.enrolment import hashed
+from tracker.phone.enrolment import hashed, make_code
 from tracker.phone.models import Operation, SetAside, Upload
 from tracker.sites.models import Lot, Subdivision
 
@@ -90,6 +90,13 @@ def _enrolled(member: Member) -> dict:
 @csrf_exempt
 def enrol(request):
     return JsonResponse(_enrolled(Member.objects.get(pk=request.GET["member"])))
+
+
+def code(request):
+    """An enrolment code, as the office would make it."""
+    _, office = _office()
+    member = Member.objects.get(pk=request.GET["member"])
+    return JsonResponse({"code": make_code(member, made_by=office, now=timezone.now())})
 
 
 @csrf_exempt

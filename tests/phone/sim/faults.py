@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from contextlib import ExitStack
 from unittest import mock
 
+from django.contrib.staticfiles.handlers import StaticFilesHandler
 from django.core.wsgi import get_wsgi_application
 from django.db import connection
 
@@ -27,7 +28,7 @@ FILE_CALLS = (
 
 
 class Killed(BaseException):
-    """Not an Exception: no code of ours may catch it, as none runs in a dead process."""
+    """No Exception: nothing of ours may catch it, as nothing runs in a dead process."""
 
 
 class Countdown:
@@ -111,7 +112,7 @@ def patch_files() -> ExitStack:
 def application():
     """The real application, with the faults that a request asks for around it."""
     patch_files()
-    app = get_wsgi_application()
+    app = StaticFilesHandler(get_wsgi_application())
     _stall_takes()
 
     def faulty(environ, start_response):

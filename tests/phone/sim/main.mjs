@@ -21,10 +21,14 @@ function prepare() {
   if (plant && PLANTS[plant]) replace(...PLANTS[plant]);
 }
 
-function replace(name, old, fresh) {
-  const text = readFileSync(`${folder}/${name}`, "utf8");
-  if (text.split(old).length !== 2) throw new Error(`${name}: not once: ${old}`);
-  writeFileSync(`${folder}/${name}`, text.replace(old, () => fresh));
+function replace(name, ...pairs) {
+  let text = readFileSync(`${folder}/${name}`, "utf8");
+  for (let place = 0; place < pairs.length; place += 2) {
+    const [old, fresh] = pairs.slice(place, place + 2);
+    if (text.split(old).length !== 2) throw new Error(`${name}: not once: ${old}`);
+    text = text.replace(old, () => fresh);
+  }
+  writeFileSync(`${folder}/${name}`, text);
 }
 
 async function main() {
@@ -43,7 +47,7 @@ async function main() {
     const dice = makeDice(own);
     try {
       done.push(await runHistory({ core, port: Number(port), seed: own, dice, fired,
-        steps: Number(steps), trace }));
+        steps: Number(steps), trace, number: n }));
     } catch (error) {
       if (!(error instanceof Broken)) throw error;
       end({ broken: error.message, seed: own, histories: n + 1, fired: count }, 1);

@@ -95,9 +95,11 @@ export function makeNetwork({ port, dice, fired, trace }) {
       fired(2);
       throw new TypeError("timed out");
     },
-    killed: async (url, options, header) => {
-      const reply = await real(url, options, header);
-      if (reply.status === 502) fired(Object.keys(header)[0] === "X-Kill-Sql" ? 23 : 24);
+    killed: async (url, options) => {
+      const file = options.method === "PATCH" && dice.below(3) > 0;
+      const at = String(1 + dice.below(file ? 14 : 45));
+      const reply = await real(url, options, { [file ? "X-Kill-File" : "X-Kill-Sql"]: at });
+      if (reply.status === 502) fired(file ? 24 : 23);
       return reply;
     },
     stalled: async (url, options, header) => real(url, options, header),

@@ -1,6 +1,7 @@
 """Starts the throw-away server and the driver, and reads what the driver reports."""
 
 import json
+import os
 import shutil
 import subprocess
 import sys
@@ -10,6 +11,12 @@ from typing import Any
 HERE = Path(__file__).parent
 SCRIPTS = HERE.parents[2] / "tracker" / "phone" / "static" / "phone"
 ROOT = HERE.parents[2]
+
+
+def own_environment() -> dict[str, str]:
+    """The server has its own SQLite file, whatever the suite runs on."""
+    ours = ("DATABASE_URL", "REDIS_URL", "DATA_DIR")
+    return {key: value for key, value in os.environ.items() if key not in ours}
 
 
 class Server:
@@ -29,6 +36,7 @@ class Server:
         self.process = subprocess.Popen(
             [*command, self.plant] if self.plant else command,
             cwd=ROOT,
+            env=own_environment(),
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=(self.folder / "server.log").open("a"),

@@ -10,5 +10,6 @@ urlpatterns = [
     path("__truth__", door.truth),
     path("__office__", door.office),
     path("__enrol__", door.enrol),
+    path("__code__", door.code),
     *real,
 ]

@@ -1,0 +1,44 @@
+"""A migrated database file that servers of their own start from."""
+
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.phone.sim.run import ROOT, Server, own_environment
+
+
+@pytest.fixture(scope="session")
+def migrated(tmp_path_factory) -> Path:
+    folder = tmp_path_factory.mktemp("migrated")
+    subprocess.run(
+        [sys.executable, "-m", "tests.phone.sim.serve", str(folder)],
+        cwd=ROOT,
+        env=own_environment(),
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        timeout=120,
+        check=True,
+    )
+    return folder / "sim.sqlite3"
+
+
+@pytest.fixture
+def serve(migrated, tmp_path):
+    """Start the throw-away server, with a planted bug when one is named."""
+    started: list[Server] = []
+
+    def start(plant: str = "") -> Server:
+        folder = tmp_path / f"server{len(started)}"
+        folder.mkdir()
+        shutil.copy(migrated, folder / "sim.sqlite3")
+        server = Server(folder, plant)
+        server.start()
+        started.append(server)
+        return server
+
+    yield start
+    for server in started:
+        server.stop()

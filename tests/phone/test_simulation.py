@@ -1,0 +1,83 @@
+"""Seeded histories: three phones, one lot, faults, and the promise kept at the end.
+
+The phone's own scripts run under Node against the real views in a server of their own.
+A failure prints its seed; the same seed gives the same history.
+"""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from tests.phone.sim.run import HERE, drive
+
+pytestmark = pytest.mark.service
+
+SEED, HISTORIES, STEPS = 1, 10, 40
+PHONE_PLANTS = re.findall(
+    r"^  (\w+): \[", (HERE / "plants.mjs").read_text("utf-8"), re.MULTILINE
+)
+SERVER_PLANTS = re.findall(
+    r"^def (\w+)\(\) -> None:", (HERE / "plants.py").read_text("utf-8"), re.MULTILINE
+)
+
+
+def test_nothing_is_lost_and_every_fault_was_tried(serve):
+    status, report = drive(serve(), seed=SEED, histories=HISTORIES, steps=STEPS)
+
+    print(report)
+    assert (status, report.get("broken"), report.get("never")) == (0, None, [])
+
+
+def test_a_seed_gives_the_same_history_again(serve):
+    first, second = (
+        drive(serve(), seed=77, histories=1, steps=STEPS)[1] for _ in range(2)
+    )
+
+    assert first["trace"] == second["trace"]
+    assert first["fired"] == second["fired"]
+
+
+def test_there_are_bugs_to_plant_on_both_sides():
+    assert (len(PHONE_PLANTS), len(SERVER_PLANTS)) == (6, 5)
+
+
+@pytest.mark.parametrize("plant", PHONE_PLANTS)
+def test_a_bug_planted_in_the_phone_is_caught(serve, plant):
+    status, report = drive(
+        serve(), seed=SEED, histories=HISTORIES, steps=STEPS, plant=plant
+    )
+
+    assert status == 1
+    assert report["broken"].startswith(PROMISES[plant])
+
+
+@pytest.mark.parametrize("plant", SERVER_PLANTS)
+def test_a_bug_planted_in_the_server_is_caught(serve, plant):
+    status, report = drive(serve(plant), seed=SEED, histories=HISTORIES, steps=STEPS)
+
+    assert status == 1
+    assert report["broken"].startswith(PROMISES[plant])
+
+
+# Which promise each planted bug breaks, by the words of sim/checks.mjs.
+PROMISES = {
+    "remove_before_receipt": "I1",
+    "any_200_counts": "I6",
+    "sent_as_current": "I5",
+    "bytes_dropped_at_upload": "I4",
+    "forgets_order": "order",
+    "waits_for_ever": "I8",
+    "last_write_by_phone_clock": "I1",
+    "dedupe_by_file_name": "I8",
+    "cursor_on_a_timestamp": "I3",
+    "receipt_before_commit": "I6",
+    "no_memory_of_receipts": "I2",
+}
+
+
+def test_the_scripts_under_test_are_the_pages_own():
+    page = Path("tracker/phone/static/phone/app.js").read_text("utf-8")
+
+    for name in ("outbox.js", "sender.js", "wire.js", "uuid.js"):
+        assert f'from "./{name}"' in page
