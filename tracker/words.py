@@ -139,6 +139,30 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "A photo item needs a photo taken for it.",
         "Este punto necesita una foto propia.",
     ),
+    "list_applied": (
+        "This list is applied already. Upload it again to see what is left.",
+        "Esta lista ya se aplicó. Súbala otra vez para ver lo que falta.",
+    ),
+    "list_not_applied": (
+        "This list was not applied, so there is nothing to undo.",
+        "Esta lista no se aplicó; no hay nada que deshacer.",
+    ),
+    "list_undone": (
+        "This list was undone already.",
+        "Esta lista ya se deshizo.",
+    ),
+    "list_built_on": (
+        "Cannot be undone: since then something happened on {lots}.",
+        "No se puede deshacer: después pasó algo en {lots}.",
+    ),
+    "subdivision_needed": (
+        "{count} rows name no subdivision. Say which one they belong to.",
+        "{count} filas no nombran fraccionamiento. Diga a cuál pertenecen.",
+    ),
+    "nothing_chosen": (
+        "Choose at least one lot.",
+        "Elija al menos un lote.",
+    ),
     "work_not_started": ("Work has not started here.", "El trabajo no ha empezado."),
 }
 

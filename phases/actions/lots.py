@@ -120,6 +120,20 @@ def retire_lot(lot: Lot, *, reason: str, who: Who, now: datetime) -> Lot:
         return lot
 
 
+def restore_lot(lot: Lot, *, reason: str, who: Who, now: datetime) -> Lot:
+    """Put a retired lot back on the street."""
+    rules.check(rules.why_not_office(who.member))
+    if not reason.strip():
+        raise Refused("reason_needed")
+    with writing(now=now) as log:
+        lot = _locked(lot)
+        if lot.retired_at is not None:
+            lot.retired_at = None
+            lot.save(update_fields=["retired_at"])
+            log.append("lot_restored", lot=lot, who=who, reason=reason)
+        return lot
+
+
 def plan_changed(plan: Plan, *, who: Who, now: datetime) -> int:
     """After a plan was edited: bring every open lot of it up to date."""
     lots = Lot.objects.open().filter(plan=plan).select_related("subdivision", "plan")

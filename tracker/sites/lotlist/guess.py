@@ -34,6 +34,7 @@ class Columns:
     columns: Mapping[str, int]
     headers: Mapping[str, str]
     guesses: tuple[str, ...]
+    every: tuple[str, ...]
 
 
 def header_text(header: Header | None, column: int) -> str:
@@ -61,7 +62,19 @@ def guess_columns(
     _by_content(header, free, sample, columns, guesses, told)
     _by_street(columns, sample)
     headers = {field: header_text(header, column) for field, column in columns.items()}
-    return Columns(columns, headers, tuple(guesses))
+    every = tuple(header_text(header, column) for column in range(width))
+    return Columns(columns, headers, tuple(guesses), every)
+
+
+def present(header: Header | None, words_of: Mapping[str, str]) -> dict[str, str]:
+    """Those of a builder's remembered columns that this header has."""
+    names = {words.normal(text) for text in header.texts} if header else set()
+    known = {*FIELDS, *IGNORED}
+    return {
+        name: field
+        for name, field in words_of.items()
+        if words.normal(name) in names and field in known
+    }
 
 
 def _told(

@@ -8,7 +8,7 @@ from .delimited import read_text
 from .filling import fill_down
 from .grid import Sheet, Unreadable
 from .guard import kind_of, refuse_size
-from .guess import guess_columns, share_of_addresses, share_of_legal
+from .guess import guess_columns, present, share_of_addresses, share_of_legal
 from .header import SURE, Header, find_header, fit, header_named
 from .record import LotList
 from .rows import Layout, read_rows
@@ -34,7 +34,11 @@ def read_file(
 
 
 def read_bytes(
-    data: bytes, *, sheet: str | None = None, mapping: Mapping[str, str] | None = None
+    data: bytes,
+    *,
+    sheet: str | None = None,
+    mapping: Mapping[str, str] | None = None,
+    remembered: Mapping[str, str] | None = None,
 ) -> LotList:
     """Read a lot list: CSV in any usual encoding and delimiter, or XLSX.
 
@@ -43,6 +47,8 @@ def read_bytes(
         sheet: name of the sheet; None takes the one that looks most like a lot list.
         mapping: a person's word on columns: header text or letter -> our field, or
             `-` for a column to leave out.
+        remembered: the same from earlier lists; a column that is not there is no
+            mistake, and a word in `mapping` goes before it.
 
     Raises:
         Unreadable: one sentence that says what is wrong and what to do.
@@ -55,7 +61,8 @@ def read_bytes(
     below = [row for row in page.rows if row.number > after]
     if not below:
         raise Unreadable("There is a header but no row below it.")
-    columns = guess_columns(header, below, mapping or {})
+    wanted = {**present(header, remembered or {}), **(mapping or {})}
+    columns = guess_columns(header, below, wanted)
     if not columns.columns:
         raise Unreadable(NO_HEADER)
     page, filled = fill_down(page, after, columns.columns, columns.headers)
@@ -66,7 +73,7 @@ def read_bytes(
         sheets=tuple(s.name for s in sheets if s.name),
         header_row=header.row if header else None,
         columns=columns.headers,
-        column_numbers=columns.columns,
+        every_column=columns.every,
         guesses=(*page.notes, *notes, *columns.guesses, *filled),
         rows=rows,
         spellings=propose(names),

@@ -1,9 +1,10 @@
 """Compare a list with the lots we have: what is new, what changed, what stayed."""
 
 import re
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import count
 
 from .meaning import Known, KnownLot, Value, plat_of, squeeze, values_of
 from .record import BAD, CHANGED, NEW, SKIPPED, UNCHANGED, LotRow
@@ -83,6 +84,8 @@ def _resolved(
     if row.part and not row.lots and row.part != "ALL":
         label = f"{row.part} OF {label}"
     unit = row.unit or (f"BLDG {row.building}" if row.building else "")
+    if row.unit and not label:
+        unit = f"UNIT {unit}"
     if not label and not unit:
         unit = (row.address or "").upper()
     values, errors, notes = values_of(row, known, headers)
@@ -172,19 +175,22 @@ def _distinct(judged: Sequence[Judged], known: Known) -> list[Judged]:
     taken = {
         _full(k.subdivision, k.label, k.block, k.unit, k.values) for k in known.lots
     }
+    fresh = [one for one in judged if one.pk is None and one.row.status == NEW]
+    often = Counter(_full_of(one, one.unit) for one in fresh)
     found: list[Judged] = []
     for one in judged:
         if one.pk is None and one.row.status == NEW:
-            for unit in (one.unit, *_units(one)):
-                full = _full(
-                    one.subdivision, one.label, one.block, unit[:40], one.values
-                )
-                if full not in taken:
-                    one = replace(one, unit=unit[:40])
-                    break
-            taken.add(full)
+            alone = often[_full_of(one, one.unit)] == 1
+            units = [*([one.unit] if alone else []), *_units(one)]
+            free = (unit[:40] for unit in units if _full_of(one, unit) not in taken)
+            one = replace(one, unit=next(free))
+            taken.add(_full_of(one, one.unit))
         found.append(one)
     return found
+
+
+def _full_of(one: Judged, unit: str) -> tuple[str, ...]:
+    return _full(one.subdivision, one.label, one.block, unit[:40], one.values)
 
 
 def _full(
@@ -208,3 +214,4 @@ def _units(one: Judged) -> Iterable[str]:
     if one.row.permit:
         yield one.row.permit
     yield f"ROW {one.row.row}"
+    yield from (f"HOUSE {number}" for number in count(2))

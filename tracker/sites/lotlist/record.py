@@ -89,7 +89,8 @@ class LotList:
     sheets: tuple[str, ...]
     header_row: int | None
     columns: Mapping[str, str]
-    column_numbers: Mapping[str, int]
+    # Every column of the sheet by the name a person calls it, used or not.
+    every_column: tuple[str, ...]
     guesses: tuple[str, ...]
     rows: tuple[LotRow, ...]
     spellings: tuple[Mapping[str, str], ...] = field(default_factory=tuple)
