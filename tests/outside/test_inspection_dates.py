@@ -21,6 +21,7 @@ from inspections.dates import (
     parse_rules,
     why_closed,
 )
+from inspections.dates.cases import answer_case
 from inspections.offices import (
     AskByPhone,
     Fee,
@@ -40,6 +41,25 @@ from inspections.offices import (
 PAGES = json.loads(
     Path(__file__).with_name("public_offices.json").read_text(encoding="utf-8")
 )
+
+
+# Worked cases of another implementation, a plain walk on top of the holidays library.
+CASES = [
+    json.loads(line)
+    for line in Path(__file__)
+    .with_name("date_cases.jsonl")
+    .read_text(encoding="utf-8")
+    .splitlines()
+]
+
+
+@pytest.mark.parametrize("case", CASES, ids=[case["id"] for case in CASES])
+def test_worked_cases_are_answered_as_expected(case):
+    assert answer_case(case) == case["expect"]
+
+
+def test_all_fourteen_worked_cases_are_there():
+    assert len({case["id"] for case in CASES}) == 14
 
 
 def office(name):
