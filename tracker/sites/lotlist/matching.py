@@ -4,7 +4,7 @@ import re
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from itertools import count
+from itertools import chain, count
 
 from .meaning import Known, KnownLot, Value, plat_of, squeeze, values_of
 from .record import BAD, CHANGED, NEW, SKIPPED, UNCHANGED, LotRow
@@ -171,7 +171,7 @@ def _same(old: Value, new: Value) -> bool:
 
 
 def _distinct(judged: Sequence[Judged], known: Known) -> list[Judged]:
-    """Give houses of one name a unit to tell them apart: #101, 2259-A, the permit."""
+    """Tell houses of one name apart by a unit: #101, 2259-A, else the permit."""
     taken = {
         _full(k.subdivision, k.label, k.block, k.unit, k.values) for k in known.lots
     }
@@ -181,7 +181,7 @@ def _distinct(judged: Sequence[Judged], known: Known) -> list[Judged]:
     for one in judged:
         if one.pk is None and one.row.status == NEW:
             alone = often[_full_of(one, one.unit)] == 1
-            units = [*([one.unit] if alone else []), *_units(one)]
+            units = chain([one.unit] if alone else [], _units(one))
             free = (unit[:40] for unit in units if _full_of(one, unit) not in taken)
             one = replace(one, unit=next(free))
             taken.add(_full_of(one, one.unit))
