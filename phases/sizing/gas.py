@@ -7,7 +7,7 @@ The equation fills between rows only where it reproduces the table (402.4(1) to 
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 
 from .nominal import inches
 from .tables import Absent, Cell, rows
@@ -37,7 +37,7 @@ class Entry:
     cell: Cell
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class Table:
     """A gas table: name, material, drop, and what it is printed in (cfh or kBtu/h)."""
 
@@ -49,12 +49,12 @@ class Table:
     unit: str
     entries: tuple[Entry, ...]
 
-    @property
+    @cached_property
     def lengths(self) -> tuple[float, ...]:
         """Listed lengths in feet, ascending."""
         return tuple(sorted({entry.length_ft for entry in self.entries}))
 
-    @property
+    @cached_property
     def sizes(self) -> tuple[str, ...]:
         """Listed sizes, smallest first."""
         return tuple(sorted({entry.size for entry in self.entries}, key=size_order))

@@ -1,6 +1,7 @@
 """Nominal pipe sizes: the trade writes 1-1/2, the tables use 1.5."""
 
 from fractions import Fraction
+from functools import lru_cache
 
 NOMINALS: tuple[str, ...] = (
     "1/4", "3/8", "1/2", "5/8", "3/4", "1", "1-1/4", "1-1/2", "2", "2-1/2", "3",
@@ -8,6 +9,7 @@ NOMINALS: tuple[str, ...] = (
 )  # fmt: skip
 
 
+@lru_cache(maxsize=512)
 def inches(text: str) -> float:
     """Inches of a nominal size such as `3/4` or `1-1/2`.
 

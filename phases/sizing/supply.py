@@ -115,3 +115,16 @@ def column(
     if not found:
         raise Absent(f"The {code} table has no {main} in. main on {meter} in.")
     return found[-1]
+
+
+def strictest(code: str, pressure: str, length_ft: float, *, main: str) -> Choice:
+    """The column of a main that carries least, whatever the meter.
+
+    Branches of a guess are read here, so that a larger service never shrinks one.
+    """
+    found = [
+        choice for choice in choices(code, pressure, length_ft) if choice.main == main
+    ]
+    if not found:
+        raise Absent(f"The {code} table has no {main} in. main.")
+    return min(found, key=lambda choice: choice.units)

@@ -93,8 +93,9 @@ def _arm(node: Node, phase: str, tally: Tally, book: Book) -> None:
         tally.add("trim", "closet flange and ring", node.size, 1, "pc",
                   rule="one for each closet", of="closets")  # fmt: skip
     else:
+        bowls = KINDS[node.fixture].times
         below = phase == "underground" or node.fixture in BATHING_KINDS
-        tally.add(phase if below else "trim", "P-trap", node.size, 1, "pc",
+        tally.add(phase if below else "trim", "P-trap", node.size, bowls, "pc",
                   rule="one for each trapped fixture; with the drain under a tub or "
                   "shower, at trim under a sink", of="fixtures")  # fmt: skip
     tally.add(phase, "drain bend", node.size, 1, "pc", of="arms",
@@ -143,10 +144,11 @@ def _run_end(node: Node, tally: Tally) -> None:
             tally.add("topout", "tub or shower valve body", node.size, 1, "pc",
                       rule="one for each tub or shower", of="fixtures")  # fmt: skip
         return
+    bowls = KINDS[node.fixture].times
     if KINDS[node.fixture].hot or KINDS[node.fixture].cold:
-        tally.add("topout", "stub-out", node.size, 1, "pc", rule="one for each run",
-                  of="runs")  # fmt: skip
-        tally.add("trim", "stop valve", node.size, 1, "pc",
+        tally.add("topout", "stub-out", node.size, bowls, "pc", of="runs",
+                  rule="one for each run, two for two bowls")  # fmt: skip
+        tally.add("trim", "stop valve", node.size, bowls, "pc",
                   rule="one for each stub-out", of="runs")  # fmt: skip
 
 

@@ -57,11 +57,11 @@ class Units:
 def units(book: Book, key: str) -> Units:
     """Fixture units (IPC E103.3(2), IRC P2903.6, UPC 610.3).
 
-    The IPC lists no hose bibb or bar sink; the IRC row stands in. UPC gives totals:
-    each side of a fixture with both takes three quarters.
+    The IPC lists no hose bibb, the IRC no bidet: the row of the other stands in. UPC
+    gives totals: each side of a fixture with both takes three quarters.
     """
-    for code in (book.code, "IRC"):
-        asked = book if code == book.code else Book("IRC", book.edition, book.overrides)
+    for code in (book.code, "IRC", "IPC"):
+        asked = Book(code, book.edition, book.overrides)
         for name in _NAMES.get(key, ()):
             total = find(UNITS, asked, column="total", fixture=name)
             if total is None:
@@ -188,6 +188,7 @@ def velocity_limit(material: str, *, hot: bool) -> tuple[float, Cell]:
     raise Absent(f"No velocity limit of {material} in the reference.")
 
 
+@cache
 def rule(item: str, quantity: str, code: str) -> Cell:
     """A pressure or flow rule by item, quantity and book."""
     for row in rows(RULES):

@@ -158,9 +158,7 @@ def _sized(meter: Node, *, site: Site, book: Book) -> Node:
         gpm, _ = water.demand_gpm(book.code, units)
         least = max(inches(child.size) for child in node.children)
         for main in mains:
-            column = supply.column(
-                book.code, group, length, meter=chosen.meter, main=main
-            )
+            column = supply.strictest(book.code, group, length, main=main)
             slow = not _too_fast(node.material, main, gpm, hot=hot)
             if units <= column.units and slow and inches(main) >= least:
                 return main

@@ -1,6 +1,7 @@
 """Gas checks: every pipe by its table, 2 psi systems, fittings at the appliances."""
 
 from collections.abc import Iterator
+from functools import cache
 
 from .. import gas
 from ..cases.answer import GAS
@@ -100,8 +101,7 @@ def _pipe(
 
 def _fittings(root: Node) -> Iterator[Finding]:
     """A shutoff for every appliance, a sediment trap where the code asks one."""
-    cells = {row["item"]: row for row in rows(gas.RULES)}
-    trap_row, valve_row = cells["not needed for"], cells["appliance valve"]
+    cells = [_rule("appliance valve"), _rule("not needed for")]
     for outlet in root.leaves():
         trapped = outlet.fixture not in NO_SEDIMENT_TRAP
         words = "a shutoff in the same room within 6 ft"
@@ -109,12 +109,13 @@ def _fittings(root: Node) -> Iterator[Finding]:
             words += " and a sediment trap downstream of it"
         yield note(
             "gas fittings", outlet.key, f"{outlet.key} needs {words}.",
-            cells=[_rule(valve_row), _rule(trap_row)], caution=GAS,
+            cells=cells, caution=GAS,
         )  # fmt: skip
 
 
-def _rule(row: object) -> Cell:
-    assert isinstance(row, dict)
+@cache
+def _rule(item: str) -> Cell:
+    row = next(row for row in rows(gas.RULES) if row["item"] == item)
     return Cell(
         f"gas_rules/{row['topic']}/{row['item']}", row["code"], row["edition"],
         row["table_section"], row["item"], row["value"], row["unit"],

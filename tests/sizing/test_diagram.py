@@ -1,0 +1,27 @@
+from dataclasses import replace
+
+from phases.sizing.outline import changed
+from phases.sizing.outline.diagram import diagram
+from phases.sizing.plan.check import check_plan
+from phases.sizing.plan.show import load_words, worst_verdicts
+from phases.sizing.tables import Book
+from tests.sizing.houses import SITE, guessed
+
+
+def test_the_diagram_shows_sizes_loads_the_guess_and_what_fails():
+    outline = guessed("UPC")
+    drain = changed(outline.drain, "hall-bath-closet", size="2")
+    outline = replace(outline, drain=drain)
+    report = check_plan(outline, book=Book("UPC"), site=SITE)
+
+    svg = diagram(
+        outline, load_text=load_words(Book("UPC"), SITE),
+        verdicts=worst_verdicts(report), title="Plan <A> & option",
+    )  # fmt: skip
+
+    assert svg.startswith("<svg ")
+    assert "Plan &lt;A&gt; &amp; option" in svg
+    assert "4 in. · 22 dfu" in svg
+    assert "<title>fail</title>" in svg
+    assert "Guess: no size here is checked" in svg
+    assert "Guess:" not in diagram(outline.accepted(by="Dana Reyes"))
