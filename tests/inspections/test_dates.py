@@ -199,6 +199,13 @@ def test_the_cut_off_and_request_days_do_not_touch_a_lead_in_hours():
     assert asked(rules, "2026-12-06T08:01") == Earliest(None, date(2026, 12, 8), None)
 
 
+def test_the_first_day_under_hours_is_the_local_day_not_the_one_of_utc():
+    # 24 hours from Saturday evening end on Sunday evening, already Monday in UTC.
+    assert asked(IN_24_HOURS, "2026-12-05T21:00").skipped == (
+        (date(2026, 12, 6), "weekday"),
+    )
+
+
 def test_a_full_day_is_skipped_even_when_its_windows_open_too_early():
     booked = {date(2026, 12, 2): 1}
     rules = IN_24_HOURS | {"cap_per_day": 1}
