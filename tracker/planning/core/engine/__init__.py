@@ -1,0 +1,1 @@
+"""The compiled part: plans as integer tables, changed, dated and searched."""

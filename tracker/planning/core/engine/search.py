@@ -1,0 +1,265 @@
+"""Simulated annealing over crews, orders and holds."""
+
+import math
+
+import numpy as np
+
+from . import columns as k
+from .compiled import allocating, compiled
+from .decoder import begin, spread, touch, undo
+from .dice import below, coin, fraction, percent
+from .moves import any_of, move_run, queue_touched, run_end, run_start
+
+
+@compiled
+def pick(fixed: k.Fixed, live: k.Live) -> int:
+    """A job to move: any, often one that costs something or the one before it."""
+    number = live.lists[k.HOT, 0]
+    if number > 0 and percent(live) < 30:
+        job = live.lists[k.HOT, 1 + below(live, number)]
+        pred = fixed.jobs[job, k.PRED]
+        if pred >= 0 and percent(live) < 20:
+            job = pred
+    else:
+        job = fixed.lists[k.OPEN, below(live, fixed.sizes[k.OPEN_COUNT])]
+    return job
+
+
+@compiled
+def pick_run(fixed: k.Fixed, live: k.Live) -> tuple[int, int]:
+    """First and last job of a run to move, (-1, -1) when the pick cannot move."""
+    job = pick(fixed, live)
+    if fixed.jobs[job, k.PIN_CREW] >= 0:
+        # A pin stays: move what stands before it.
+        job = live.jobs[job, k.PREV]
+    if job >= fixed.sizes[k.N] or fixed.jobs[job, k.PIN_CREW] >= 0:
+        return -1, -1
+    if live.jobs[job, k.CREW] < 0:
+        return -1, -1
+    throw = percent(live)
+    if throw < 40:
+        return job, job
+    if throw < 70:
+        first = run_start(fixed, live, job, fixed.sizes[k.LONGEST])
+        return first, run_end(fixed, live, first, fixed.sizes[k.LONGEST])
+    few = 2 + (percent(live) & 3)
+    if throw < 90:
+        return job, run_end(fixed, live, job, few)
+    return run_start(fixed, live, job, few), job
+
+
+@compiled
+def place_near_own(fixed: k.Fixed, live: k.Live, first: int) -> int:
+    """Behind or before another job of the same subdivision."""
+    sub = fixed.jobs[first, k.SUB]
+    base = fixed.lists[k.SUB_START, sub]
+    number = fixed.lists[k.SUB_START, sub + 1] - base
+    around = live.jobs[first, k.SUB_PLACE] - base
+    place = base + any_of(live, number, around, fixed.sizes[k.NEAR])
+    other = live.lists[k.SUB_JOBS, place]
+    if coin(live):
+        return live.jobs[other, k.PREV]
+    return other
+
+
+@compiled
+def place_near_time(fixed: k.Fixed, live: k.Live, first: int) -> int:
+    """Somewhere about the same time on any crew, rather between runs than in one."""
+    jobs = live.jobs
+    reach = max(10, fixed.sizes[k.OPEN_COUNT] // 12)
+    longest = fixed.sizes[k.LONGEST]
+    for _ in range(5):
+        other = live.lists[
+            k.ORDER,
+            any_of(live, fixed.sizes[k.OPEN_COUNT], jobs[first, k.PLACE], reach),
+        ]
+        crew = jobs[other, k.CREW]
+        if fixed.quarters[crew, first] == 0:
+            continue
+        throw = percent(live)
+        if throw < 33:
+            return run_end(fixed, live, other, longest)
+        if throw < 66:
+            return jobs[run_start(fixed, live, other, longest), k.PREV]
+        return other
+    return -1
+
+
+@compiled
+def place_next_run(fixed: k.Fixed, live: k.Live, first: int, last: int) -> int:
+    """Behind the next run on the crew, or before the one before."""
+    jobs = live.jobs
+    if coin(live):
+        after = jobs[last, k.NEXT]
+        return -1 if after < 0 else run_end(fixed, live, after, fixed.sizes[k.LONGEST])
+    before = jobs[first, k.PREV]
+    if before >= fixed.sizes[k.N]:
+        return -1
+    return jobs[run_start(fixed, live, before, fixed.sizes[k.LONGEST]), k.PREV]
+
+
+@compiled
+def swap_runs(fixed: k.Fixed, live: k.Live, first: int, last: int) -> int:
+    """Exchange the run with one about the same time; the moves that adds."""
+    jobs = live.jobs
+    reach = max(10, fixed.sizes[k.OPEN_COUNT] // 25)
+    place = any_of(live, fixed.sizes[k.OPEN_COUNT], jobs[first, k.PLACE], reach)
+    other = live.lists[k.ORDER, place]
+    if fixed.jobs[other, k.PIN_CREW] >= 0 or jobs[other, k.CREW] == jobs[first, k.CREW]:
+        return k.REFUSED
+    if percent(live) < 67:
+        other = run_start(fixed, live, other, fixed.sizes[k.LONGEST])
+        other_last = run_end(fixed, live, other, fixed.sizes[k.LONGEST])
+    else:
+        other_last = run_end(fixed, live, other, 1 + (percent(live) & 3))
+    before = jobs[first, k.PREV]
+    more = move_run(fixed, live, first, last, other_last)
+    if more == k.REFUSED:
+        return more
+    second = move_run(fixed, live, other, other_last, before)
+    return k.REFUSED if second == k.REFUSED else more + second
+
+
+@compiled
+def shuffle_key(fixed: k.Fixed, live: k.Live) -> int:
+    """Another place in the queue for an inspection, the crew's work as it is."""
+    jobs, facts = live.jobs, fixed.jobs
+    job = below(live, fixed.sizes[k.N])
+    touch(live, job)
+    low, high = 0, live.jobs[job, k.KEY] + k.TAIL
+    if jobs[job, k.CREW] >= 0:
+        low = max(0, live.jobs[jobs[job, k.PREV], k.KEY])
+        if jobs[job, k.NEXT] >= 0:
+            high = live.jobs[jobs[job, k.NEXT], k.KEY]
+    if facts[job, k.PRED] >= 0:
+        low = max(low, live.jobs[facts[job, k.PRED], k.KEY])
+    if facts[job, k.SUCC] >= 0:
+        high = min(high, live.jobs[facts[job, k.SUCC], k.KEY])
+    low, high = (low >> k.ORDER_BITS) + 1, (high >> k.ORDER_BITS) - 1
+    if high <= low:
+        return k.REFUSED
+    key = low + int((high - low) * (fraction(live) * 0.999))
+    live.jobs[job, k.KEY] = (key << k.ORDER_BITS) | job
+    return 0
+
+
+@compiled
+def toggle_hold(fixed: k.Fixed, live: k.Live) -> int:
+    """Wait for the published day, or no longer."""
+    job = fixed.lists[k.TOLD, below(live, fixed.sizes[k.TOLD_COUNT])]
+    touch(live, job)
+    live.jobs[job, k.HOLD] = 1 - live.jobs[job, k.HOLD]
+    return 0
+
+
+@compiled
+def change(fixed: k.Fixed, live: k.Live) -> int:
+    """One random change to the links; the price of the moves it adds, or REFUSED."""
+    throw = percent(live)
+    if throw < 2:
+        return shuffle_key(fixed, live)
+    if throw < 8 and fixed.sizes[k.TOLD_COUNT] > 0:
+        return toggle_hold(fixed, live)
+    first, last = pick_run(fixed, live)
+    if first < 0:
+        return k.REFUSED
+    if throw < 55:
+        after = place_near_own(fixed, live, first)
+    elif throw < 80:
+        after = place_near_time(fixed, live, first)
+    elif throw < 88:
+        after = place_next_run(fixed, live, first, last)
+    else:
+        return swap_runs(fixed, live, first, last)
+    if after < 0:
+        return k.REFUSED
+    return move_run(fixed, live, first, last, after)
+
+
+@compiled
+def trial(fixed: k.Fixed, live: k.Live, budget: float) -> bool:
+    """Try one change; it stays when the score grows by at most `budget`."""
+    begin(live)
+    moves = change(fixed, live)
+    if moves == k.REFUSED or moves - live.counters[k.JOBS_COST] > budget:
+        undo(fixed, live)
+        return False
+    queue_touched(fixed, live)
+    more = spread(fixed, live, budget - moves)
+    if more == k.REFUSED or more + moves > budget:
+        undo(fixed, live)
+        return False
+    live.counters[k.JOBS_COST] += more
+    live.counters[k.MOVES_COST] += moves
+    return True
+
+
+@allocating
+def renumber(fixed: k.Fixed, live: k.Live) -> None:
+    """Spread the keys evenly; the order stays."""
+    keys = live.jobs[: fixed.sizes[k.N], k.KEY].copy()
+    for place, job in enumerate(np.argsort(keys)):
+        live.jobs[job, k.KEY] = ((place + 1) * k.ORDER_STEP << k.ORDER_BITS) | job
+
+
+@allocating
+def write_down(fixed: k.Fixed, live: k.Live) -> None:
+    """Bring the lists up to date that the picks read: by start, and what costs."""
+    jobs, lists = live.jobs, live.lists
+    number = 0
+    for job in range(fixed.sizes[k.N]):
+        if jobs[job, k.COST] > 0:
+            number += 1
+            lists[k.HOT, number] = job
+    lists[k.HOT, 0] = number
+    starts = np.empty(fixed.sizes[k.OPEN_COUNT], np.int64)
+    for place in range(len(starts)):
+        job = fixed.lists[k.OPEN, place]
+        starts[place] = (jobs[job, k.START] << k.ORDER_BITS) | job
+    starts.sort()
+    filled = fixed.lists[k.SUB_START].copy()
+    for place, start in enumerate(starts):
+        job = start & ((1 << k.ORDER_BITS) - 1)
+        lists[k.ORDER, place] = job
+        jobs[job, k.PLACE] = place
+        sub = fixed.jobs[job, k.SUB]
+        lists[k.SUB_JOBS, filled[sub]] = job
+        jobs[job, k.SUB_PLACE] = filled[sub]
+        filled[sub] += 1
+
+
+@allocating
+def copy_plan(source: k.Live, target: k.Live) -> None:
+    """What makes a plan, without the lists that only serve the search."""
+    target.jobs[:] = source.jobs
+    target.counters[k.JOBS_COST] = source.counters[k.JOBS_COST]
+    target.counters[k.MOVES_COST] = source.counters[k.MOVES_COST]
+
+
+@compiled
+def score_of(live: k.Live) -> int:
+    return live.counters[k.JOBS_COST] + live.counters[k.MOVES_COST]
+
+
+@allocating
+def anneal(
+    fixed: k.Fixed, live: k.Live, best: k.Live, hot: float, cold: float, steps: int
+) -> int:
+    """`steps` trials while the temperature falls from `hot` to `cold`.
+
+    `best` keeps the best plan met; gives the number of changes kept.
+    """
+    renumber(fixed, live)
+    write_down(fixed, live)
+    kept, best_score = 0, score_of(best)
+    for step in range(steps):
+        heat = hot * (cold / hot) ** (step / steps)
+        budget = -heat * math.log(fraction(live))
+        if not trial(fixed, live, budget):
+            continue
+        kept += 1
+        score = score_of(live)
+        if score < best_score:
+            best_score = score
+            copy_plan(live, best)
+    return kept

@@ -1,0 +1,143 @@
+"""Pins that contradict the problem or each other, each said with its pair."""
+
+from collections.abc import Iterator
+
+from .plain import after_drive, blocked_day
+from .problem import OPEN, QUARTERS, Crew, Job, Pin, Problem
+
+
+def pin_conflicts(problem: Problem) -> list[str]:
+    """One sentence per contradiction; an empty list when pins can be kept.
+
+    Looks at each pin alone, at each two of one crew, and at each pin with the phases
+    ahead of it on its lot. What only a search could show is not looked for.
+    """
+    found: list[str] = []
+    seen: dict[tuple[str, str], Pin] = {}
+    usable: list[tuple[Pin, Job]] = []
+    for pin in problem.pins:
+        name = (pin.lot, pin.phase)
+        if name in seen and seen[name] != pin:
+            found.append(f"{said(pin)} contradicts {said(seen[name])}.")
+            continue
+        seen[name] = pin
+        reason = why_impossible(problem, pin)
+        if reason:
+            found.append(f"{said(pin)}: {reason}")
+        else:
+            usable.append((pin, problem.jobs[problem.job_index[name]]))
+    found.extend(_behind_gates(problem, usable))
+    found.extend(_on_one_crew(problem, usable))
+    return found
+
+
+def said(pin: Pin) -> str:
+    return f"pin of lot {pin.lot} {pin.phase} on crew {pin.crew}, day {pin.day}"
+
+
+def why_impossible(problem: Problem, pin: Pin) -> str | None:
+    """Why the pin cannot be kept even if it were the only one."""
+    index = problem.job_index.get((pin.lot, pin.phase))
+    if index is None or problem.jobs[index].phase.status != OPEN:
+        return "the work is done already."
+    job = problem.jobs[index]
+    crew = problem.crews[problem.crew_index[pin.crew]]
+    if pin.phase not in crew.phases:
+        return f"crew {crew.id} is not qualified for {pin.phase}."
+    if pin.day < job.phase.ready_day:
+        return f"the lot is ready on day {job.phase.ready_day} only."
+    starts = list(_starts(problem, pin, job))
+    if starts:
+        return None
+    if crew.free_from_quarter >= QUARTERS * (pin.day + 1):
+        return f"crew {crew.id} is free from quarter {crew.free_from_quarter} only."
+    takes = crew.quarters(job.phase.crew_quarters)
+    off = blocked_day(problem, crew, job, QUARTERS * pin.day, takes)
+    kind = "off" if off in crew.days_off else "rained off"
+    if off is None:
+        return f"crew {crew.id} cannot be there in time on that day."
+    return f"crew {crew.id} is {kind} on day {off}."
+
+
+def _starts(problem: Problem, pin: Pin, job: Job) -> Iterator[int]:
+    """The quarters in which the pinned work could start, looked at alone."""
+    crew = problem.crews[problem.crew_index[pin.crew]]
+    takes = crew.quarters(job.phase.crew_quarters)
+    there = after_drive(problem, job, crew.at, crew.free_from_quarter)
+    for start in range(QUARTERS * pin.day, QUARTERS * (pin.day + 1)):
+        if start >= there and blocked_day(problem, crew, job, start, takes) is None:
+            yield start
+
+
+def _behind_gates(problem: Problem, pinned: list[tuple[Pin, Job]]) -> Iterator[str]:
+    for pin, job in pinned:
+        day, ahead = 0, None
+        for phase in job.lot.phases:
+            if phase.phase == job.phase.phase:
+                break
+            if (job.lot.id, phase.phase) not in problem.job_index:
+                continue
+            before = Job(job.lot, phase)
+            ahead = before
+            passed = _soonest_pass(problem, before, day)
+            day = passed + 1 + phase.builder_days_after_pass
+        if ahead is not None and pin.day < day:
+            other = problem.pin_of.get(ahead.name)
+            what = said(other) if other else str(ahead)
+            yield (
+                f"{said(pin)} contradicts {what}: it opens the gate on day {day}"
+                " at the earliest."
+            )
+
+
+def _soonest_pass(problem: Problem, job: Job, day: int) -> int:
+    """The first day on which `job` could pass with every crew free from `day` on."""
+    end = 0
+    if job.is_open:
+        day = max(0, day, job.phase.ready_day)
+        pin = problem.pin_of.get(job.name)
+        if pin:
+            day = max(day, pin.day)
+        end = min(
+            _soonest_end(problem, crew, job, day)
+            for crew in problem.crews
+            if job.phase.phase in crew.phases and (not pin or pin.crew == crew.id)
+        )
+    if not job.phase.inspected:
+        return (end - 1) // QUARTERS
+    place = problem.subdivisions[problem.subdivision_index[job.lot.subdivision]]
+    rules = problem.jurisdictions[problem.jurisdiction_index[place.jurisdiction]]
+    visit = max(0, -(-(end - rules.cutoff_quarter) // QUARTERS)) + rules.lead_days
+    while not problem.inspects(rules, visit):
+        visit += 1
+    return visit
+
+
+def _soonest_end(problem: Problem, crew: Crew, job: Job, day: int) -> int:
+    takes = crew.quarters(job.phase.crew_quarters)
+    start = max(QUARTERS * day, crew.free_from_quarter)
+    while (off := blocked_day(problem, crew, job, start, takes)) is not None:
+        start = QUARTERS * (off + 1)
+    return start + takes
+
+
+def _on_one_crew(problem: Problem, pinned: list[tuple[Pin, Job]]) -> Iterator[str]:
+    for place, first in enumerate(pinned):
+        for second in pinned[place + 1 :]:
+            if first[0].crew != second[0].crew:
+                continue
+            pairs = ((first, second), (second, first))
+            if not any(_fits(problem, before, after) for before, after in pairs):
+                yield (
+                    f"{said(first[0])} contradicts {said(second[0])}: the crew"
+                    " cannot do both."
+                )
+
+
+def _fits(problem: Problem, before: tuple[Pin, Job], after: tuple[Pin, Job]) -> bool:
+    """Could the crew start `after` on its day with `before` ahead of it?"""
+    crew = problem.crews[problem.crew_index[before[0].crew]]
+    first = next(_starts(problem, *before))
+    end = first + crew.quarters(before[1].phase.crew_quarters)
+    there = after_drive(problem, after[1], before[1].lot.subdivision, end)
+    return any(start >= there for start in _starts(problem, *after))

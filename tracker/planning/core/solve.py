@@ -1,0 +1,194 @@
+"""Solving: a first plan at once, then annealing until time or trials run out."""
+
+import time
+from collections.abc import Callable, Mapping
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, field
+
+from .engine import columns as k
+from .engine.search import anneal, copy_plan
+from .errors import BadProblem
+from .pins import pin_conflicts
+from .plan import Plan, Score
+from .problem import Problem
+from .replan import settle_on
+from .result import plan_from, score_now
+from .start import carried_over, dispatched, free_quarters, score_of
+from .state import Order, blank, load, unload
+from .tables import fixed_tables
+
+Name = tuple[str, str]
+HOT, COLD = 20.0, 1.0  # points of the score
+HOT_AGAIN = 3.0  # when a plan is carried over
+ROUNDS = 200
+
+
+@dataclass(frozen=True)
+class Effort:
+    """How long to search: `seconds` by the clock, or exactly `iterations` trials.
+
+    Only a number of trials gives the same plan every time.
+    """
+
+    seconds: float | None = None
+    iterations: int | None = None
+    seed: int = 1
+    chains: int = 2
+
+
+@dataclass(frozen=True)
+class Progress:
+    iterations: int
+    seconds: float
+    share: float  # of the effort, 0 to 1
+    score: Score
+
+
+@dataclass(frozen=True)
+class Aim:
+    """Aim before need-by: days per (lot, phase), each priced below a late day."""
+
+    buffer: Mapping[Name, int] = field(default_factory=dict)
+    price: int = 3
+
+
+def never() -> bool:
+    return False
+
+
+def solve(
+    problem: Problem,
+    effort: Effort,
+    *,
+    start: Plan | None = None,
+    aim: Aim | None = None,
+    threshold: float | None = None,
+    stop: Callable[[], bool] = never,
+    progress: Callable[[Progress], None] | None = None,
+) -> Plan:
+    """The best plan found.
+
+    `start` is carried over first; while it holds it comes back itself unless the score
+    falls by more than `threshold` (see replan.py). `stop` is asked many times a second;
+    once it says yes, the best plan so far comes back. Raises BadProblem when pins
+    contradict, NoPlan when no plan that keeps them was found.
+    """
+    began = time.monotonic()
+    if conflicts := pin_conflicts(problem):
+        raise BadProblem("\n".join(conflicts))
+    aim = aim or Aim()
+    fixed = fixed_tables(problem, buffer=aim.buffer, buffer_price=aim.price)
+    limit = effort.seconds if effort.iterations is None else None
+    clock = Clock(began, limit, effort.iterations or 0)
+    search = Search(problem, fixed, effort)
+    search.begin(start, lambda: stop() or clock.share(0) > 0.05)
+    search.run(clock, HOT if start is None else HOT_AGAIN, stop, progress)
+    plan = search.best_plan()
+    if start is None:
+        return plan
+    return settle_on(problem, start, plan, threshold=threshold)
+
+
+@dataclass
+class Clock:
+    began: float
+    seconds: float | None
+    iterations: int
+
+    def elapsed(self) -> float:
+        return time.monotonic() - self.began
+
+    def share(self, done: int) -> float:
+        """How much of the effort is spent, 0 to 1."""
+        if self.seconds is not None:
+            return min(1.0, self.elapsed() / max(self.seconds, 1e-9))
+        return min(1.0, done / self.iterations) if self.iterations else 1.0
+
+
+class Search:
+    """Chains of annealing on one problem, and the best plan they met."""
+
+    def __init__(self, problem: Problem, fixed: k.Fixed, effort: Effort) -> None:
+        self.problem, self.fixed, self.effort = problem, fixed, effort
+        self.free = free_quarters(problem)
+        seeds = range(effort.chains)
+        self.live = [blank(fixed, effort.seed * 64 + i) for i in seeds]
+        self.best = [blank(fixed) for _ in seeds]
+        self.done = 0
+        self.steps = 2000
+
+    def begin(self, start: Plan | None, enough: Callable[[], bool]) -> None:
+        if start is None:
+            _, order = dispatched(self.problem, self.fixed, enough)
+        else:
+            _, order = carried_over(self.problem, self.fixed, start)
+        for chain in range(len(self.live)):
+            self.put(chain, order)
+            copy_plan(self.live[chain], self.best[chain])
+
+    def put(self, chain: int, order: Order) -> None:
+        load(self.fixed, self.live[chain], order, self.free)
+
+    def leader(self) -> int:
+        scores = [score_of(best) for best in self.best]
+        return scores.index(min(scores))
+
+    def run(
+        self,
+        clock: Clock,
+        hot: float,
+        stop: Callable[[], bool],
+        progress: Callable[[Progress], None] | None,
+    ) -> None:
+        told = 0.0
+        fixed_steps = clock.seconds is None
+        if fixed_steps:
+            self.steps = max(1, clock.iterations // (ROUNDS * len(self.live)))
+        with ThreadPoolExecutor(len(self.live)) as pool:
+            while not stop():
+                share = clock.share(self.done)
+                if share >= 1.0 or not self.fixed.sizes[k.OPEN_COUNT]:
+                    break
+                before = time.monotonic()
+                self.round(pool, hot, share)
+                took = time.monotonic() - before
+                if not fixed_steps:
+                    self.steps = self.fitting(clock, took)
+                if progress and clock.elapsed() - told > 0.25:
+                    told = clock.elapsed()
+                    progress(self.report(clock))
+        if progress:
+            progress(self.report(clock))
+
+    def fitting(self, clock: Clock, took: float) -> int:
+        """Steps for a round of about a two-hundredth of the time, at most 50 ms."""
+        assert clock.seconds is not None
+        wanted = min(0.05, max(0.002, clock.seconds / ROUNDS))
+        wanted = min(wanted, max(0.0005, clock.seconds - clock.elapsed()))
+        return max(50, min(200_000, int(self.steps * wanted / max(took, 1e-6))))
+
+    def round(self, pool: ThreadPoolExecutor, hot: float, share: float) -> None:
+        """The same number of trials in each chain, side by side."""
+        heat = hot * (COLD / hot) ** share
+        later = hot * (COLD / hot) ** min(1.0, share + 1 / ROUNDS)
+        steps = self.steps
+
+        def one(chain: int) -> None:
+            anneal(self.fixed, self.live[chain], self.best[chain], heat, later, steps)
+
+        list(pool.map(one, range(len(self.live))))
+        self.done += steps * len(self.live)
+
+    def report(self, clock: Clock) -> Progress:
+        best = self.best[self.leader()]
+        return Progress(
+            self.done,
+            clock.elapsed(),
+            clock.share(self.done),
+            score_now(self.problem, best),
+        )
+
+    def best_plan(self) -> Plan:
+        best = self.best[self.leader()]
+        load(self.fixed, self.live[0], unload(self.fixed, best), self.free)
+        return plan_from(self.problem, self.fixed, self.live[0])
