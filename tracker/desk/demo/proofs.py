@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from django.conf import settings
 
 from phases.log import Who
-from phases.models import CheckItem, LotPhase, Photo, PhotoUse
+from phases.models import CheckItem, Fact, LotPhase, Photo, PhotoUse
 from tracker.desk.demo.calendar import at, is_working, plus
 from tracker.desk.demo.pictures import picture
 
@@ -27,19 +27,27 @@ def answer_items(
     times = list(moments(first, last, len(items)))
     told = bisect.bisect_right(times, story.season.now)
     skip = story.rng.random() < 0.12 and times[-1].date() > plus(story.today, -12)
+    drafts: list[Fact] = []
     for item, moment in zip(items[:told], times[:told], strict=True):
         if skip and item.concealed and story.rng.random() < 0.05:
             continue
         story.log.now = min(moment + timedelta(minutes=15), story.season.now)
-        _answer(
-            story, item, phase, plumber if story.rng.random() < 0.8 else lead, moment
+        member = plumber if story.rng.random() < 0.8 else lead
+        drafts += _answer(story, item, phase, member, moment)
+    facts = story.log.append_all(drafts)
+    PhotoUse.objects.bulk_create(
+        PhotoUse(
+            photo_sha=fact.payload["sha"], lot=story.lot, item=fact.item, fact=fact
         )
+        for fact in facts
+        if fact.payload["answer"] == "photo"
+    )
     return told == len(items)
 
 
 def _answer(
     story: Story, item: CheckItem, phase: LotPhase, member, moment: datetime
-) -> None:
+) -> Iterator[Fact]:
     who = Who(member=member, happened_at=moment)
     common = {
         "lot": story.lot,
@@ -50,7 +58,7 @@ def _answer(
     }
     if item.proof == "measure":
         value = _measured(story, item)
-        story.log.append(
+        yield story.log.draft(
             "entry",
             answer="measure",
             value=value,
@@ -58,13 +66,12 @@ def _answer(
             **common,
         )
     elif item.proof == "test":
-        story.log.append("entry", answer="test", passed=True, **common)
+        yield story.log.draft("entry", answer="test", passed=True, **common)
     elif item.proof != "photo":
-        story.log.append("entry", answer="tick", **common)
+        yield story.log.draft("entry", answer="tick", **common)
     for n in range(max(item.photos_needed, item.proof == "photo")):
         sha = _photo(story, item, member, moment, n)
-        fact = story.log.append("entry", answer="photo", sha=sha, **common)
-        PhotoUse.objects.create(photo_sha=sha, lot=story.lot, item=item, fact=fact)
+        yield story.log.draft("entry", answer="photo", sha=sha, **common)
 
 
 def _measured(story: Story, item: CheckItem) -> float:
