@@ -58,7 +58,7 @@ def receive_list(
         builder=builder,
         file_name=name,
         sha256=hashlib.sha256(data).hexdigest(),
-        uploaded_by=who.member,
+        uploaded_by=who.name,
         uploaded_at=now,
         sheet=sheet,
         mapping=dict(mapping or {}),
@@ -126,7 +126,7 @@ def apply_import(lot_import: LotImport, *, who: Who, now: datetime) -> LotImport
         LotImportRow.objects.bulk_create(entries, batch_size=500)
         lot_import.counts = counts_of(looked.listing.rows)
         lot_import.applied_at = now
-        lot_import.applied_by = who.member
+        lot_import.applied_by = who.name
         lot_import.save()
     return lot_import
 
@@ -158,7 +158,7 @@ def undo_import(lot_import: LotImport, *, who: Who, now: datetime) -> LotImport:
             else:
                 with_values(entry.lot, entry.before, who=who, now=now)
         lot_import.undone_at = now
-        lot_import.undone_by = who.member
+        lot_import.undone_by = who.name
         lot_import.save()
     return lot_import
 
@@ -188,7 +188,7 @@ def _join_spellings(lot_import: LotImport, who: Who) -> None:
         SubdivisionAlias.objects.get_or_create(
             builder=lot_import.builder,
             spelling=spelling,
-            defaults={"subdivision": street, "joined_by": who.member},
+            defaults={"subdivision": street, "joined_by": who.name},
         )
 
 

@@ -13,8 +13,8 @@ def fill_down(
 ) -> tuple[Sheet, tuple[str, ...]]:
     """Repeat the subdivision in the blank cells below it, where the list is kept so.
 
-    Only when the first row has it, most rows do not, and no name stands twice in a
-    row: a list that repeats a name anywhere means its blanks as blanks.
+    Only when the first row has it, two of three rows do not, and no name stands twice
+    one after the other: a list that repeats a name anywhere means its blanks as blanks.
 
     Returns:
         The sheet, and what was guessed in words.
@@ -42,6 +42,6 @@ def fill_down(
 def _is_written_once(rows: list[Row], column: int) -> bool:
     texts = [text_of(row.cell(column)) for row in rows]
     names = [text for text in texts if text]
-    if not texts[0] or len(names) * 2 > len(texts):
+    if not texts[0] or len(names) * 3 > len(texts):
         return False
     return all(one != other for one, other in pairwise(names))

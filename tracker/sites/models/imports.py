@@ -15,9 +15,7 @@ class LotImport(models.Model):
     file = models.FileField(upload_to="lists/")
     file_name = models.CharField(max_length=160)
     sha256 = models.CharField(max_length=64)
-    uploaded_by = models.ForeignKey(
-        "people.Member", on_delete=models.PROTECT, null=True, related_name="+"
-    )
+    uploaded_by = models.CharField(max_length=120, blank=True)
     uploaded_at = models.DateTimeField()
     sheet = models.CharField(max_length=120, blank=True)
     mapping = models.JSONField(
@@ -30,13 +28,9 @@ class LotImport(models.Model):
         max_length=160, blank=True, help_text="Subdivision of rows that name none."
     )
     counts = models.JSONField(default=dict, blank=True)
-    applied_by = models.ForeignKey(
-        "people.Member", on_delete=models.PROTECT, null=True, related_name="+"
-    )
+    applied_by = models.CharField(max_length=120, blank=True)
     applied_at = models.DateTimeField(null=True)
-    undone_by = models.ForeignKey(
-        "people.Member", on_delete=models.PROTECT, null=True, related_name="+"
-    )
+    undone_by = models.CharField(max_length=120, blank=True)
     undone_at = models.DateTimeField(null=True)
 
     class Meta:
