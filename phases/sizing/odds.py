@@ -17,8 +17,9 @@ def cleanouts_wanted(
     """Cleanouts of a horizontal drain.
 
     IPC 708 and IRC P3005.2.4 as practice reads them: one for every turn over 45
-    degrees and one for each full 40 ft. UPC 707.4: one at the upper end, one more for
-    each further 100 ft or part of it, one for each 135 degrees of turns passed.
+    degrees and one for each full 40 ft; a straight run one in 100 ft. UPC 707.4: one
+    at the upper end, one more for each further 100 ft or part of it, one for each
+    135 degrees of turns passed.
     """
     if book.code == "UPC":
         spacing = need(CLEANOUTS, book, item="max_interval")
@@ -31,6 +32,9 @@ def cleanouts_wanted(
     turn = need(CLEANOUTS, book, item="cleanout_at_turn_over")
     each = need(CLEANOUTS, book, item="one_cleanout_per_developed_length")
     by_turn = sum(angle > turn.number for angle in turns_deg)
+    if not by_turn:
+        spacing = need(CLEANOUTS, book, item="max_interval")
+        return math.ceil(length_ft / spacing.number - 1e-9), (turn, spacing)
     return by_turn + math.floor(length_ft / each.number + 1e-9), (turn, each)
 
 

@@ -3,12 +3,11 @@ from dataclasses import replace
 import pytest
 
 from phases.sizing.outline import changed
-from phases.sizing.outline.model import Node
 from phases.sizing.plan.check import check_plan, compare_books, compare_outlines
-from phases.sizing.plan.extras import Condensate, Extras, FramingCut, HeaterFacts
+from phases.sizing.plan.extras import Condensate, Extras, FramingCut
 from phases.sizing.plan.finding import Finding, at_least, at_most
 from phases.sizing.tables import CODES, Book, Cell
-from tests.sizing.houses import ROOMS, SITE, guessed
+from tests.sizing.houses import SITE, guessed
 
 SEEN = Cell("a", "IRC", "2021", "T1", "x", "5", "ft", "http://example.org")
 REMEMBERED = Cell("b", "IRC", "2021", "T2", "x", "5", "ft", "memory")
@@ -100,64 +99,6 @@ def test_two_options_differ_by_the_pipes_that_change():
     assert [(c.key, c.before, c.after) for c in changes] == [
         ("building-drain", "3", "4")
     ]
-
-
-def test_a_tankless_heater_wants_gas_vent_and_condensate():
-    rooms = tuple(
-        replace(p, kind="tankless_gas") if p.kind == "tank_gas" else p for p in ROOMS
-    )
-    outline = guessed(rooms=rooms)
-
-    bare = check(outline=outline)
-    whole = check(
-        outline=outline,
-        extras=Extras(heater=HeaterFacts(has_vent=True, has_condensate=True,
-                                         input_btu_h=199000)),
-    )  # fmt: skip
-
-    missing = [f.check for f in bare.findings if not f.ok]
-    assert sorted(missing) == ["tankless condensate", "tankless vent"]
-    assert [f.check for f in whole.findings if not f.ok] == []
-    flow = next(f for f in whole.findings if f.check == "tankless flow")
-    assert round(flow.value, 2) == 4.66
-
-
-def test_a_small_tank_is_to_be_confirmed_since_its_table_is_from_memory():
-    extras = Extras(baths=2.5, bedrooms=4, heater=HeaterFacts(first_hour_gal=50))
-
-    found = [f for f in check(extras=extras).findings if f.check == "first hour"]
-
-    assert [(f.ok, f.verdict, f.limit) for f in found] == [(False, "confirm", 62)]
-
-
-def test_a_2_psi_system_is_read_in_two_tables():
-    steel = "Schedule 40 metallic pipe"
-    outlet = Node("furnace", "outlet", 15, "1/2", steel, fixture="gas_furnace")
-    low = Node("low", "section", 5, "3/4", steel, children=(outlet,))
-    regulator = Node("reg", "regulator", children=(low,))
-    high = Node("high", "section", 80, "1/2", steel, children=(regulator,))
-    gas = Node("meter", "meter", children=(high,))
-
-    report = check(outline=replace(guessed(), gas=gas))
-
-    found = {f.where: f for f in report.findings if f.check == "gas size"}
-    # 402.4(5): 1/2 in. carries 532 cfh at 80 ft; 402.4(2), 20 ft row: 118 and 247.
-    assert (found["high"].limit, found["high"].ok) == (532, True)
-    assert (found["furnace"].limit, found["furnace"].value) == (118, 100)
-    assert found["low"].limit == 247
-
-
-def test_csst_at_2_psi_is_to_be_looked_up_since_no_table_is_held():
-    outlet = Node("range", "outlet", 15, "EHD 18", "CSST", fixture="gas_range")
-    low = Node("low", "section", 5, "EHD 18", "CSST", children=(outlet,))
-    regulator = Node("reg", "regulator", children=(low,))
-    high = Node("high", "section", 40, "EHD 18", "CSST", children=(regulator,))
-    gas = Node("meter", "meter", children=(high,))
-
-    report = check(outline=replace(guessed(), gas=gas))
-
-    assert [(f.verdict, f.ok) for f in report.of("high")] == [("confirm", False)]
-    assert "no table at 2 psi" in report.of("high")[0].sentence
 
 
 def test_a_wet_vent_is_held_to_the_units_of_its_size():

@@ -38,10 +38,19 @@ def table_of(given: Inputs, *, drop_key: str = "pressure_drop_in_wc") -> gas.Tab
             raise BadInput(
                 "material", f"material: table {found.name} is for {found.material}."
             )
-        if drop is not None and found.drop_unit == "in. w.c." and drop != found.drop:
+        if given.has("pressure_drop_psi"):
+            psi = given.length("pressure_drop_psi")
+            if found.drop_unit != "psi" or psi != found.drop:
+                raise BadInput(
+                    "pressure_drop_psi",
+                    f"pressure_drop_psi: table {found.name} is printed for "
+                    f"{found.drop:g} {found.drop_unit}",
+                )
+        if drop is not None and (found.drop_unit != "in. w.c." or drop != found.drop):
             raise BadInput(
                 drop_key,
-                f"{drop_key}: table {found.name} is printed for {found.drop:g} in.",
+                f"{drop_key}: table {found.name} is printed for {found.drop:g} "
+                f"{found.drop_unit}",
             )
         return found
     if material is None:

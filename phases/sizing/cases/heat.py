@@ -11,7 +11,7 @@ from .inputs import BadInput, Inputs, check_number
 
 def tankless_flow(given: Inputs) -> Answer:
     """Flow of a tankless heater at a rise, or the input a flow needs."""
-    efficiency = given.number("efficiency", "thermal_efficiency", over=0.0, default=1.0)
+    efficiency = given.length("efficiency", "thermal_efficiency")
     if efficiency > 1 and efficiency <= 100:
         efficiency /= 100
     if efficiency > 1:

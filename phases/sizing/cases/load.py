@@ -29,9 +29,11 @@ def _loads(given: Inputs, book: Book) -> tuple[float, int, list[str], list[Cell]
         name = entry.get("key", entry.get("fixture"))
         if not isinstance(name, str):
             raise BadInput(f"{where}.key", f"{where}.key: name the fixture.")
-        count = check_count(entry.get("count", 1), f"{where}.count")
-        if "dfu_each" in entry:
-            each = check_number(entry["dfu_each"], f"{where}.dfu_each")
+        count_key = "quantity" if "quantity" in entry else "count"
+        count = check_count(entry.get(count_key, 1), f"{where}.{count_key}")
+        each_key = "dfu" if "dfu" in entry else "dfu_each"
+        if each_key in entry:
+            each = check_number(entry[each_key], f"{where}.{each_key}")
         else:
             name = known_fixture(name, f"{where}.key", book)
             cell = fixtures.load(book, name)
@@ -81,20 +83,22 @@ def horizontal_branch(given: Inputs) -> Answer:
         if f"{name}_in_limit" not in result:
             raise Absent(f"{book.code} lists no horizontal branch of {name} in.")
         result["passes"] = result[f"{name}_in_passes"]
-    if alternative := _alternative(book, units, chosen.size_in, closets):
+    if alternative := _alternative(book, units, chosen.size_in, closets, at_least):
         result["alternative"] = alternative
     limit = {"max_dfu": tidy(chosen.units), "pipe_in": tidy(chosen.size_in)}
     return Answer(result, limit, tuple(cells), caution=SEWER_GAS)
 
 
-def _alternative(book: Book, units: float, chosen_in: float, closets: int) -> str:
+def _alternative(
+    book: Book, units: float, chosen_in: float, closets: int, at_least_in: float
+) -> str:
     """Two or more drains of the largest size that is too small alone."""
     if closets:
         return ""
     smaller = [
         size
         for size in drainage.sizes(book, drainage.column_of(book, BRANCH))
-        if size < chosen_in
+        if at_least_in <= size < chosen_in
     ]
     for size in reversed(smaller):
         found = drainage.capacity(book, BRANCH, size)
@@ -181,28 +185,25 @@ def branch_and_stack(given: Inputs) -> Answer:
 
 
 def stack_result(
-    book: Book, interval: float, whole: float, floors: int, *,
+    book: Book, interval: float | None, whole: float, floors: int, *,
     at_least_in: float = 0.0, closets: int = 0, fixed_in: float | None = None,
 ) -> tuple[dict[str, Any], tuple[Cell, ...]]:  # fmt: skip
     """Stack size and its limits: one interval, three intervals, the whole stack.
 
-    IPC has a column for each; IRC and UPC one figure for the whole stack.
+    IPC has a column for each; IRC and UPC one figure for the whole stack. The load of
+    one interval is checked only where it is known.
     """
-    three = interval * min(floors, 3) if floors > 3 else whole
     loads = {"whole_stack": (whole, drainage.column_of(book, STACK, intervals=floors))}
-    if book.code == "IPC":
-        loads["three_interval"] = (min(three, whole), drainage.SHORT_STACK)
+    if book.code == "IPC" and interval is not None:
+        three = min(interval * min(floors, 3), whole)
+        loads["three_interval"] = (three, drainage.SHORT_STACK)
         loads["per_interval"] = (interval, drainage.INTERVAL)
-    if fixed_in is None:
-        size = max(
-            drainage.least_size(
-                book, STACK, load, item=column, closets=closets,
-                at_least_in=at_least_in,
-            ).size_in
-            for load, column in loads.values()
-        )  # fmt: skip
-    else:
-        size = fixed_in
+    size = fixed_in or max(
+        drainage.least_size(
+            book, STACK, load, item=column, closets=closets, at_least_in=at_least_in
+        ).size_in
+        for load, column in loads.values()
+    )
     result: dict[str, Any] = {"stack_pipe_in": tidy(size), "passes": True}
     cells: list[Cell] = []
     for name, (load, column) in loads.items():
@@ -236,9 +237,8 @@ def stack(given: Inputs) -> Answer:
             else floors * given.number("interval_dfu", "per_interval_dfu",
                                        "connection_dfu")
         )  # fmt: skip
-    interval = given.number(
-        "interval_dfu", "per_interval_dfu", "connection_dfu", default=whole / floors
-    )
+    named = ("interval_dfu", "per_interval_dfu", "connection_dfu")
+    interval = given.number(*named) if given.has(*named) else None
     least, stack_cells = stack_result(book, interval, whole, floors, closets=closets)
     result = {**least, "min_stack_in": least["stack_pipe_in"],
               "min_pipe_in": least["stack_pipe_in"]}  # fmt: skip

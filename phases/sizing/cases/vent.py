@@ -6,7 +6,7 @@ from .. import fixtures, odds, shields, vents
 from ..nominal import plain, tidy
 from ..tables import Absent, Book, Cell
 from .answer import GAS, SEWER_GAS, STRUCTURE, Answer
-from .inputs import BadInput, Inputs, check_size
+from .inputs import BadInput, Inputs, check_number, check_size
 from .words import number_word
 
 
@@ -28,6 +28,8 @@ def aggregate_vent_area(given: Inputs) -> Answer:
         vent = given.size("vent_in")
         needed = vents.vents_needed(sewer, vent) if rule else 1
         result["vents_needed"] = needed
+        if given.has("vents", "vent_count"):
+            result["passes"] = given.count("vents", "vent_count") >= needed
         for number in range(1, 13):
             verb = "vent_passes" if number == 1 else "vents_pass"
             result[f"{number_word(number)}_{verb}"] = number >= needed
@@ -170,8 +172,8 @@ def gas_test_pressure(given: Inputs) -> Answer:
         working = exact = given.length("working_psi")
     required, cell = odds.gas_test(working)
     result = {
-        "working_psi": tidy(working),
-        "one_and_half_psi": tidy(1.5 * working),
+        "working_psi": tidy(working, 3),
+        "one_and_half_psi": tidy(1.5 * working, 4),
         "required_psig": tidy(required),
         "working_psi_exact": tidy(exact, 4),
     }
@@ -180,13 +182,27 @@ def gas_test_pressure(given: Inputs) -> Answer:
     return Answer(result, limit, (cell,), caution=GAS, notes=notes)
 
 
+def _tons(given: Inputs) -> float:
+    """Tons of one unit, or the sum of a list of units on one pipe."""
+    names = ("tons", "cooling_tons", "capacity_tons", "load_tons", "units_tons")
+    key = given.key_of(*names)
+    if not isinstance(given.values[key], list):
+        return given.length(*names)
+    _, listed = given.items(*names)
+    if not listed:
+        raise BadInput(key, f"{key}: list at least one unit.")
+    return sum(
+        check_number(value, f"{key}[{at}]", over=0.0) for at, value in enumerate(listed)
+    )
+
+
 def condensate_size(given: Inputs) -> Answer:
     """Least condensate drain by tons of cooling, with slope and fall."""
     book = given.book(default="IMC")
     if given.has("cooling_btu_h"):
         tons = given.length("cooling_btu_h") / 12000
     else:
-        tons = given.length("tons", "cooling_tons", "capacity_tons", "load_tons")
+        tons = _tons(given)
     size, cells = odds.condensate_size(book.code, tons)
     slope_cell = odds.condensate_slope()
     result: dict[str, Any] = {

@@ -95,6 +95,12 @@ def water_size_table(given: Inputs) -> Answer:
         names = (name,)
     result, cells = _mains(book, meter, length, units, names)
     limit = {k: v for k, v in result.items() if k.startswith("max_wsfu")}
+    if given.has("distribution_in", "main_in"):
+        main = nominal(given.size("distribution_in", "main_in"))
+        if f"distribution_{main}_ok" not in result:
+            raise Absent(f"The {book.code} table has no {main} in. on {meter} in.")
+        result["passes"] = result[f"distribution_{main}_ok"]
+        result["max_wsfu"] = result[f"max_wsfu_{main}"]
     return Answer(result, limit, cells, caution=PRESSURE)
 
 

@@ -24,7 +24,9 @@ class Site:
 
     street_ft   house to main; depth_ft the run inside the house
     rise_ft     highest fixture above the meter, or None to take it from the floors
-    gas_drop    in. w.c. that gas pipe may lose; csst uses the CSST table
+    gas_table   table of the house's own gas pipe, which fixes the pressure drop
+    gas_method  longest (one length for all) or branch (IFGC 402.4.1, 402.4.2)
+    has_regulator  a water pressure regulator is drawn
     """
 
     storeys: int = 1
@@ -40,10 +42,10 @@ class Site:
     gas_material: str = "Schedule 40 metallic pipe"
     gas_table: str = "402.4(2)"
     heating_value: float = 1000.0
+    gas_method: str = "longest"
+    has_regulator: bool = False
     frost: bool = False
     stud: str = "2x6"
-    tank_first_hour_gal: float | None = None
-    bedrooms: int = 3
 
 
 class _Fixture(Protocol):

@@ -8,7 +8,7 @@ from ..cases.answer import GAS
 from ..loads import gas_load
 from ..outline.guess_gas import longest_length
 from ..outline.kinds import NO_SEDIMENT_TRAP
-from ..outline.model import Node
+from ..outline.model import Node, paths
 from ..outline.site import Site
 from ..tables import Absent, Cell, rows
 from .finding import Finding, at_most, held, note
@@ -40,12 +40,36 @@ def gas_findings(root: Node, *, site: Site) -> Iterator[Finding]:
     """Every gas check of a tree: longest-length method, per pressure zone."""
     regulators = [node for node in root.walk() if node.role == "regulator"]
     if not regulators:
-        length = longest_length(root)
-        for node in _pipes(root):
-            yield from held("gas size", node.key, _pipe(node, length, site))
+        yield from _low_pressure(root, site)
     else:
         yield from _two_pressures(root, regulators, site)
     yield from _fittings(root)
+
+
+def _low_pressure(root: Node, site: Site) -> Iterator[Finding]:
+    """Every pipe by the longest way of all, or of what it serves (branch length)."""
+    longest = longest_length(root)
+    remotest: dict[str, float] = {}
+    for way in paths(root):
+        length = sum(node.length_ft for node in way)
+        for node in way:
+            remotest[node.key] = max(remotest.get(node.key, 0.0), length)
+    for node in _pipes(root):
+        length = remotest[node.key] if site.gas_method == "branch" else longest
+        yield from held("gas size", node.key, _pipe(node, length, site))
+        yield from _plastic(node)
+
+
+def _plastic(node: Node) -> Iterator[Finding]:
+    """Polyethylene lies outdoors underground only: it never ends at an appliance."""
+    if node.role != "outlet" or not node.material.startswith("polyethylene"):
+        return
+    yield Finding(
+        "plastic gas pipe", node.key,
+        f"{node.key} is polyethylene up to the appliance; it lies outdoors underground "
+        "only.", False, (_rule("where", "plastic"),), margin=-1.0, caution=GAS,
+        fixes=("Change to metal pipe with a riser before it leaves the ground.",),
+    )  # fmt: skip
 
 
 def _pipes(root: Node) -> list[Node]:
@@ -60,9 +84,7 @@ def _two_pressures(root: Node, regulators: list[Node], site: Site) -> Iterator[F
     for node in high:
         yield from held("gas size", node.key, _pipe(node, length, site, two_psi=True))
     for regulator in regulators:
-        length = longest_length(regulator)
-        for node in _pipes(regulator):
-            yield from held("gas size", node.key, _pipe(node, length, site))
+        yield from _low_pressure(regulator, site)
 
 
 def _high_length(node: Node) -> float:
@@ -93,7 +115,7 @@ def _pipe(
         cells=(entry.cell, *load.cells),
         sentence=f"{node.key} carries {cfh:g} cfh; {size} in. takes "
         f"{entry.capacity:g} in the {entry.length_ft:g} ft row of table "
-        f"{table.name} (longest length {length:g} ft).",
+        f"{table.name} (length {length:g} ft).",
         caution=GAS,
         fixes=[fix, "Size by the branch-length method if only this branch is long."],
     )  # fmt: skip
@@ -101,7 +123,10 @@ def _pipe(
 
 def _fittings(root: Node) -> Iterator[Finding]:
     """A shutoff for every appliance, a sediment trap where the code asks one."""
-    cells = [_rule("appliance valve"), _rule("not needed for")]
+    cells = [
+        _rule("appliance valve", "shutoff"),
+        _rule("not needed for", "sediment trap"),
+    ]
     for outlet in root.leaves():
         trapped = outlet.fixture not in NO_SEDIMENT_TRAP
         words = "a shutoff in the same room within 6 ft"
@@ -114,8 +139,10 @@ def _fittings(root: Node) -> Iterator[Finding]:
 
 
 @cache
-def _rule(item: str) -> Cell:
-    row = next(row for row in rows(gas.RULES) if row["item"] == item)
+def _rule(item: str, topic: str) -> Cell:
+    row = next(
+        row for row in rows(gas.RULES) if (row["item"], row["topic"]) == (item, topic)
+    )
     return Cell(
         f"gas_rules/{row['topic']}/{row['item']}", row["code"], row["edition"],
         row["table_section"], row["item"], row["value"], row["unit"],

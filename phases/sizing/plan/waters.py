@@ -38,6 +38,7 @@ def water_findings(root: Node, *, book: Book, site: Site) -> Iterator[Finding]:
     yield from held("supply table", root.key, _table(root, book, site))
     yield from held("residual pressure", root.key, _residual(root, book, site))
     yield from held("velocity", root.key, _velocity(root, book))
+    yield from held("manifold", root.key, _manifolds(root, book))
     yield from held("least size", root.key, _least_sizes(root, book))
     yield from held("regulator", root.key, _regulator(root, site))
     yield from held("hot water wait", root.key, _wait(root))
@@ -150,6 +151,25 @@ def _velocity(root: Node, book: Book) -> Iterator[Finding]:
         )  # fmt: skip
 
 
+def _manifolds(root: Node, book: Book) -> Iterator[Finding]:
+    """A manifold of parallel runs against its gpm at 8 ft/s (604.10.1, P2903.8.1)."""
+    for node in root.walk():
+        if node.role != "manifold":
+            continue
+        load = supply_load(book, node.leaves())
+        gpm, cells = water.demand_gpm(book.code, load.units)
+        code = "IPC" if book.code == "UPC" else book.code
+        cell = water.rule(
+            f"parallel manifold, {node.size} in.", "max gpm at 8 ft/s", code
+        )
+        yield at_most(
+            "manifold", node.key, gpm, cell.number, "gpm", cells=[cell, *cells],
+            sentence=f"The manifold {node.key}, {node.size} in., feeds {gpm:.1f} gpm; "
+            f"{cell.number:g} is the most at 8 ft/s.",
+            caution=PRESSURE, fixes=["Use a larger manifold, or two."],
+        )  # fmt: skip
+
+
 def _least_sizes(root: Node, book: Book) -> Iterator[Finding]:
     service = water.rule(
         "building supply pipe" if book.code == "UPC" else "water service",
@@ -183,14 +203,18 @@ def _least_sizes(root: Node, book: Book) -> Iterator[Finding]:
 
 def _regulator(root: Node, site: Site) -> Iterator[Finding]:
     cell = water.rule("static pressure that needs a reducing valve", "above", "IPC")
-    over = site.static_psi > cell.number
-    words = "a pressure regulator is needed, and thermal expansion cared for."
-    yield note(
-        "regulator", root.key,
-        f"{site.static_psi:g} psi static; above {cell.number:g} psi "
-        + (words if over else "a regulator would be needed."),
-        cells=[cell], value=site.static_psi, unit="psi", caution=PRESSURE,
-    )  # fmt: skip
+    if site.static_psi > cell.number:
+        words = f"{site.static_psi:g} psi static is above {cell.number:g}"
+        yield Finding(
+            "regulator", root.key,
+            f"{words}: a regulator is {'drawn' if site.has_regulator else 'missing'}.",
+            site.has_regulator, (cell,), site.static_psi, cell.number, "psi",
+            0.0 if site.has_regulator else (cell.number / site.static_psi - 1),
+            PRESSURE,
+            () if site.has_regulator else (
+                "Set a pressure regulator, and care for thermal expansion.",
+            ),
+        )  # fmt: skip
     yield note(
         "height", root.key,
         f"The highest outlet is {highest(root):g} ft above the meter.",

@@ -1,0 +1,151 @@
+"""Water, gas and heater of a plan, and the sizes that go out."""
+
+from dataclasses import replace
+
+from phases.sizing.outline import changed
+from phases.sizing.outline.model import Node
+from phases.sizing.plan.check import check_plan
+from phases.sizing.plan.extras import Extras, HeaterFacts
+from phases.sizing.plan.sizes import fixture_sizes
+from phases.sizing.tables import Book
+from tests.sizing.houses import ROOMS, SITE, guessed
+
+
+def check(code="IRC", extras=None, outline=None, site=SITE):
+    book = Book(code)
+    return check_plan(outline or guessed(code), book=book, site=site, extras=extras)
+
+
+def test_a_tankless_heater_wants_gas_vent_and_condensate():
+    rooms = tuple(
+        replace(p, kind="tankless_gas") if p.kind == "tank_gas" else p for p in ROOMS
+    )
+    outline = guessed(rooms=rooms)
+
+    bare = check(outline=outline)
+    whole = check(
+        outline=outline,
+        extras=Extras(heater=HeaterFacts(has_vent=True, has_condensate=True,
+                                         input_btu_h=199000)),
+    )  # fmt: skip
+
+    missing = [f.check for f in bare.findings if not f.ok]
+    assert sorted(missing) == ["tankless condensate", "tankless vent"]
+    assert [f.check for f in whole.findings if not f.ok] == []
+    flow = next(f for f in whole.findings if f.check == "tankless flow")
+    assert round(flow.value, 2) == 4.66
+
+
+def test_a_small_tank_is_to_be_confirmed_since_its_table_is_from_memory():
+    extras = Extras(baths=2.5, bedrooms=4, heater=HeaterFacts(first_hour_gal=50))
+
+    found = [f for f in check(extras=extras).findings if f.check == "first hour"]
+
+    assert [(f.ok, f.verdict, f.limit) for f in found] == [(False, "confirm", 62)]
+
+
+def test_a_2_psi_system_is_read_in_two_tables():
+    steel = "Schedule 40 metallic pipe"
+    outlet = Node("furnace", "outlet", 15, "1/2", steel, fixture="gas_furnace")
+    low = Node("low", "section", 5, "3/4", steel, children=(outlet,))
+    regulator = Node("reg", "regulator", children=(low,))
+    high = Node("high", "section", 80, "1/2", steel, children=(regulator,))
+    gas = Node("meter", "meter", children=(high,))
+
+    report = check(outline=replace(guessed(), gas=gas))
+
+    found = {f.where: f for f in report.findings if f.check == "gas size"}
+    # 402.4(5): 1/2 in. carries 532 cfh at 80 ft; 402.4(2), 20 ft row: 118 and 247.
+    assert (found["high"].limit, found["high"].ok) == (532, True)
+    assert (found["furnace"].limit, found["furnace"].value) == (118, 100)
+    assert found["low"].limit == 247
+
+
+def test_csst_at_2_psi_is_to_be_looked_up_since_no_table_is_held():
+    outlet = Node("range", "outlet", 15, "EHD 18", "CSST", fixture="gas_range")
+    low = Node("low", "section", 5, "EHD 18", "CSST", children=(outlet,))
+    regulator = Node("reg", "regulator", children=(low,))
+    high = Node("high", "section", 40, "EHD 18", "CSST", children=(regulator,))
+    gas = Node("meter", "meter", children=(high,))
+
+    report = check(outline=replace(guessed(), gas=gas))
+
+    assert [(f.verdict, f.ok) for f in report.of("high")] == [("confirm", False)]
+    assert "no table at 2 psi" in report.of("high")[0].sentence
+
+
+def test_pressure_above_80_psi_wants_a_regulator():
+    high = replace(SITE, static_psi=95)
+
+    def found(site):
+        report = check(outline=guessed(), site=site)
+        return [(f.ok, f.verdict) for f in report.findings if f.check == "regulator"]
+
+    assert found(SITE) == []
+    assert found(high) == [(False, "fail")]
+    assert found(replace(high, has_regulator=True)) == [(True, "pass")]
+
+
+def test_the_branch_length_method_reads_a_near_outlet_in_its_own_row():
+    by_branch = replace(SITE, gas_method="branch")
+
+    def limit(site):
+        report = check(site=site)
+        return next(
+            f.limit
+            for f in report.of("gas-garage-tank_gas")
+            if f.check == "gas size"
+        )  # fmt: skip
+
+    # 402.4(2), 1/2 in.: the 60 ft row against the heater's own 25 ft, read at 30.
+    assert (limit(SITE), limit(by_branch)) == (65, 95)
+
+
+def test_polyethylene_never_reaches_an_appliance():
+    plastic = "polyethylene plastic pipe"
+    outline = guessed()
+    gas = changed(outline.gas, "gas-garage-tank_gas", material=plastic, size="1")
+
+    report = check(outline=replace(outline, gas=gas))
+
+    found = [f.verdict for f in report.findings if f.check == "plastic gas pipe"]
+    assert found == ["fail"]
+
+
+def test_a_manifold_is_held_to_its_flow_which_is_to_be_confirmed():
+    run = Node("sink-cold", "run", 20, "1/2", "PEX SDR-9", fixture="kitchen_sink")
+    manifold = Node("manifold", "manifold", size="1/2", children=(run,))
+    main = Node("main", "main", 10, "1", "PEX SDR-9", children=(manifold,))
+    service = Node("service", "service", 40, "1", "copper type L", children=(main,))
+    meter = Node("meter", "meter", size="1", children=(service,))
+
+    report = check(outline=replace(guessed(), water=meter))
+
+    found = [f for f in report.of("manifold") if f.check == "manifold"]
+    assert [(f.limit, f.ok, f.verdict) for f in found] == [(5, True, "confirm")]
+
+
+def test_sizes_of_every_fixture_go_out_checked_only_once_accepted():
+    outline = guessed("UPC")
+
+    before = fixture_sizes(check("UPC", outline=outline))
+    after = fixture_sizes(check("UPC", outline=outline.accepted(by="Dana Reyes")))
+
+    closet = next(s for s in after if (s.room, s.kind) == ("powder", "closet"))
+    assert (closet.drain, closet.vent, closet.cold, closet.hot) == ("3", "2", "1/2", "")
+    assert (closet.checked, closet.book) == (True, "UPC 2021")
+    bibbs = [s for s in after if s.kind == "hose_bibb"]
+    assert [(s.number, s.cold) for s in bibbs] == [(1, "3/4"), (2, "3/4")]
+    heater = next(s for s in after if s.kind == "tank_gas")
+    assert heater.gas == "1/2"
+    assert not any(s.checked for s in before)
+
+
+def test_a_size_that_fails_is_never_called_checked():
+    outline = guessed("UPC").accepted(by="Dana Reyes")
+    drain = changed(outline.drain, "powder-closet", size="2")
+
+    found = fixture_sizes(check("UPC", outline=replace(outline, drain=drain)))
+
+    unchecked = [(s.room, s.kind) for s in found if not s.checked]
+    assert unchecked == [("powder", "closet")]
