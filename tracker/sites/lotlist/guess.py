@@ -246,11 +246,10 @@ def share_of_addresses(column: int, sample: Sequence[Row]) -> float:
 
 def same_header(header: Header, cells: Sequence[Cell]) -> bool:
     """The row repeats the header, as each page of a printed report does."""
-    texts = [text_of(cell) for cell in cells]
     pairs = [
-        (words.normal(text), words.normal(header.text(column)))
-        for column, text in enumerate(texts)
-        if text
+        (text.casefold(), header.text(column).casefold())
+        for column, cell in enumerate(cells)
+        if (text := text_of(cell))
     ]
     same = sum(1 for here, there in pairs if here and here == there)
     return bool(pairs) and same * 5 >= len(pairs) * 4 and (same > 1 or len(pairs) == 1)

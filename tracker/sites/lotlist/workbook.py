@@ -4,17 +4,15 @@ import warnings
 import zipfile
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from io import BytesIO
 from typing import Any
 from xml.etree.ElementTree import ParseError
 
 import openpyxl
 from defusedxml import DefusedXmlException  # type: ignore[import-untyped]
-from defusedxml.ElementTree import iterparse  # type: ignore[import-untyped]
 from openpyxl.utils import range_boundaries
-from openpyxl.utils.cell import column_index_from_string, coordinate_from_string
 from openpyxl.utils.exceptions import InvalidFileException
+from openpyxl.worksheet._reader import FORMULA_TAG, WorkSheetParser
 
 from .grid import Cell, Row, Sheet, Unreadable, is_blank
 from .guard import SAVE_AS, open_package
@@ -24,16 +22,19 @@ MOST_COLUMNS = 256
 MOST_MERGES = 400_000
 MOST_FILLED = 2_000_000
 MOST_SHEETS = 60
+TRUE = ("1", "true")
 
 
-@dataclass
-class Marks:
-    """What the values alone do not say about a sheet."""
+class _Page(WorkSheetParser):  # type: ignore[misc]
+    """The library's reader of one sheet, which also notes formulas without result."""
 
-    merges: list[tuple[int, int, int, int]] = field(default_factory=list)
-    hidden_rows: set[int] = field(default_factory=set)
-    hidden_columns: set[int] = field(default_factory=set)
-    unsolved: set[tuple[int, int]] = field(default_factory=set)
+    unsolved: set[tuple[int, int]]
+
+    def parse_cell(self, element: Any) -> dict[str, Any]:
+        cell: dict[str, Any] = super().parse_cell(element)
+        if cell["value"] is None and element.find(FORMULA_TAG) is not None:
+            self.unsolved.add((cell["row"], cell["column"] - 1))
+        return cell
 
 
 def read_workbook(data: bytes) -> list[Sheet]:
@@ -83,37 +84,74 @@ def _what_is_wrong(error: BaseException | None) -> str:
 
 
 def _read_sheet(page: Any, package: zipfile.ZipFile) -> Sheet:
-    part = page._worksheet_path
-    marks = _read_marks(package, part)
-    rows = list(_read_rows(page))
-    rows, spans = _unmerge(rows, marks.merges)
+    book = page.parent
+    with package.open(page._worksheet_path) as stream:
+        reader = _Page(
+            stream,
+            book.shared_strings,
+            data_only=True,
+            epoch=book.epoch,
+            date_formats=book._date_formats,
+            timedelta_formats=book._timedelta_formats,
+        )
+        reader.unsolved = set()
+        rows = list(_read_rows(reader, page.title))
+    rows, spans = _unmerge(rows, _merges(reader))
     return Sheet(
         name=page.title,
         rows=tuple(rows),
         hidden=page.sheet_state != "visible",
-        hidden_rows=frozenset(marks.hidden_rows),
-        hidden_columns=frozenset(marks.hidden_columns),
-        unsolved=frozenset(marks.unsolved),
+        hidden_rows=frozenset(
+            int(number)
+            for number, about in reader.row_dimensions.items()
+            if about.get("hidden") in TRUE
+        ),
+        hidden_columns=frozenset(_hidden_columns(reader)),
+        unsolved=frozenset(reader.unsolved),
         spans=spans,
     )
 
 
-def _read_rows(page: Any) -> Iterator[Row]:
-    # The size written in the file is often wrong, and one stray cell in the last
-    # row makes a million empty ones: rows are walked, only filled ones kept.
-    page.reset_dimensions()
-    kept = 0
-    for number, values in enumerate(page.iter_rows(values_only=True), 1):
-        cells = tuple(values[:MOST_COLUMNS])
-        if all(is_blank(cell) for cell in cells):
+def _read_rows(reader: Any, title: str) -> Iterator[Row]:
+    # Only filled rows are kept: one stray cell in the last row makes a million others.
+    last = kept = 0
+    for number, cells in reader.parse():
+        last = max(number, last + 1)
+        values: list[Cell] = [None] * min(
+            max((cell["column"] for cell in cells), default=0), MOST_COLUMNS
+        )
+        for cell in cells:
+            if 0 < cell["column"] <= len(values):
+                values[cell["column"] - 1] = cell["value"]
+        if all(is_blank(value) for value in values):
             continue
         kept += 1
         if kept > MOST_ROWS:
             raise Unreadable(
-                f"The sheet {page.title!r} has more than {MOST_ROWS:,} rows. "
+                f"The sheet {title!r} has more than {MOST_ROWS:,} rows. "
                 "Split it by subdivision."
             )
-        yield Row(number, _trim(cells))
+        yield Row(last, _trim(tuple(values)))
+
+
+def _merges(reader: Any) -> list[tuple[int, int, int, int]]:
+    """Merged ranges as top, left, bottom, right; columns are 0-based."""
+    found = reader.merged_cells.mergeCell if reader.merged_cells else ()
+    if len(found) > MOST_MERGES:
+        raise Unreadable(f"The sheet has too many merged cells. {SAVE_AS}")
+    merges = []
+    for merge in found:
+        left, top, right, bottom = range_boundaries(merge.ref)
+        if None not in (left, top, right, bottom):
+            merges.append((top, left - 1, bottom, min(right, MOST_COLUMNS) - 1))
+    return merges
+
+
+def _hidden_columns(reader: Any) -> Iterator[int]:
+    for about in reader.column_dimensions.values():
+        if about.get("hidden") in TRUE:
+            last = min(int(about.get("max", about["min"])), MOST_COLUMNS)
+            yield from range(int(about["min"]) - 1, last)
 
 
 def _trim(cells: tuple[Cell, ...]) -> tuple[Cell, ...]:
@@ -121,45 +159,6 @@ def _trim(cells: tuple[Cell, ...]) -> tuple[Cell, ...]:
     while end and is_blank(cells[end - 1]):
         end -= 1
     return cells[:end]
-
-
-def _read_marks(package: zipfile.ZipFile, part: str) -> Marks:
-    marks = Marks()
-    with package.open(part) as stream:
-        for _, element in iterparse(stream):
-            tag = element.tag.rpartition("}")[2]
-            if tag == "c":
-                _mark_formula(element, marks)
-            elif tag == "row":
-                if element.get("hidden") in ("1", "true"):
-                    marks.hidden_rows.add(int(element.get("r", "0")))
-                element.clear()
-            elif tag == "mergeCell":
-                _mark_merge(element, marks)
-            elif tag == "col" and element.get("hidden") in ("1", "true"):
-                first, last = int(element.get("min")), int(element.get("max"))
-                last = min(last, MOST_COLUMNS)
-                marks.hidden_columns.update(range(first - 1, last))
-    return marks
-
-
-def _mark_formula(element: Any, marks: Marks) -> None:
-    has_formula = has_value = False
-    for child in element:
-        tag = child.tag.rpartition("}")[2]
-        has_formula |= tag == "f"
-        has_value |= tag == "v" and child.text is not None
-    if has_formula and not has_value and element.get("r"):
-        name, row = coordinate_from_string(element.get("r"))
-        marks.unsolved.add((row, column_index_from_string(name) - 1))
-
-
-def _mark_merge(element: Any, marks: Marks) -> None:
-    if len(marks.merges) >= MOST_MERGES:
-        raise Unreadable(f"The sheet has too many merged cells. {SAVE_AS}")
-    left, top, right, bottom = range_boundaries(element.get("ref"))
-    if None not in (left, top, right, bottom):
-        marks.merges.append((top, left - 1, bottom, min(right, MOST_COLUMNS) - 1))
 
 
 def _unmerge(
