@@ -120,7 +120,7 @@ def test_the_sizes_are_those_of_houses(sized, capsys):
     for (_, what), sizes in seen.items():
         allowed = {
             "building drain": {"3", "4"},
-            "water service": {"3/4", "1", "1-1/2"},
+            "water service": {"3/4", "1", "1-1/4", "1-1/2"},
             "gas at the meter": {"1/2", "3/4", "1", "1-1/4", "1-1/2"},
         }[what]
         assert set(sizes) <= allowed

@@ -25,3 +25,14 @@ def test_the_diagram_shows_sizes_loads_the_guess_and_what_fails():
     assert "<title>fail</title>" in svg
     assert "Guess: no size here is checked" in svg
     assert "Guess:" not in diagram(outline.accepted(by="Dana Reyes"))
+
+
+def test_one_system_can_be_drawn_alone_for_a_printed_page():
+    outline = guessed()
+
+    gas = diagram(outline, only="gas")
+
+    assert "gas-trunk-1" in gas
+    assert "building-drain" not in gas
+    assert "Roof:" not in gas
+    assert "Roof:" in diagram(outline, only="drain")

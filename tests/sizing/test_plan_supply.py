@@ -149,3 +149,19 @@ def test_a_size_that_fails_is_never_called_checked():
 
     unchecked = [(s.room, s.kind) for s in found if not s.checked]
     assert unchecked == [("powder", "closet")]
+
+
+def test_a_pipe_that_only_the_equation_would_pass_still_fails_and_says_so():
+    steel = "Schedule 40 metallic pipe"
+    # 402.4(2), 1/2 in.: 60 cfh in the 70 ft row, 65 in the 60 ft row.
+    outlet = Node("o", "outlet", 61, "1/2", steel, fixture="gas_range",
+                  load_btu_h=63000)  # fmt: skip
+    trunk = Node("t", "section", 1, "1/2", steel, children=(outlet,))
+
+    report = check(
+        outline=replace(guessed(), gas=Node("m", "meter", children=(trunk,)))
+    )
+
+    found = next(f for f in report.of("o") if f.check == "gas size")
+    assert not found.ok
+    assert any("The equation gives 64 cfh at 62 ft" in fix for fix in found.fixes)

@@ -28,16 +28,20 @@ def diagram(
     outline: Outline, *,
     load_text: Callable[[str, Node], str] | None = None,
     verdicts: Mapping[str, str] | None = None, title: str = "",
+    only: str = "",
 ) -> str:  # fmt: skip
     """SVG text of an outline.
 
     load_text(system, node) words the load on a pipe; verdicts maps keys of pipes to
-    fail or confirm, which get a cross or a triangle.
+    fail or confirm, which get a cross or a triangle; only draws one system, so that
+    each fits a printed page.
     """
     parts: list[str] = []
     y = TOP
     widest = 0
     for system, root in outline.systems():
+        if only and system != only:
+            continue
         heading, colour, dash = _LOOK[system]
         parts.append(f'<text class="t" x="{LEFT}" y="{y}">{heading}</text>')
         y += 30
@@ -45,7 +49,7 @@ def diagram(
         widest = max(widest, LEFT + depth * COLUMN + 190)
         drawn = _Drawing(system, colour, dash, load_text, verdicts or {}, parts)
         y = drawn.node(root, 0, y) + 34
-    if outline.terminals:
+    if outline.terminals and only in ("", "drain"):
         ends = ", ".join(f"{end.key} {end.size} in." for end in outline.terminals)
         parts.append(f'<text x="{LEFT}" y="{y - 10}">Roof: {escape(ends)}</text>')
         y += 16

@@ -127,6 +127,17 @@ def _service_and_main(
     return supply.least_pipes(book.code, psi, length, units)
 
 
+def _service_size(meter: str, gpm: float, site: Site) -> str:
+    """The meter's size, or the next in which the house's demand is not too fast."""
+    material = site.service_material
+    for size in water.pipe_sizes(material):
+        if inches(size) >= inches(meter) and not _too_fast(
+            material, size, gpm, hot=False
+        ):
+            return size
+    return meter
+
+
 def _run_size(node: Node, book: Book) -> str:
     """1/2 in., or 3/4 in. where the fixture's flow would run too fast in it."""
     need = fixture_need(book.code, node.fixture)
@@ -142,6 +153,7 @@ def _sized(meter: Node, *, site: Site, book: Book) -> Node:
     psi = table_pressure(meter, site=site, book=book)
     load = supply_load(book, meter.leaves())
     chosen = _service_and_main(book, psi, length, load.units, site)
+    gpm, _ = water.demand_gpm(book.code, load.units)
     group = supply.pressure_range(book.code, psi)
     mains = sorted(
         {
@@ -155,11 +167,11 @@ def _sized(meter: Node, *, site: Site, book: Book) -> Node:
     def branch_size(node: Node) -> str:
         hot = node.key.endswith("-hot")
         units = supply_load(book, node.leaves(), side="hot" if hot else "cold").units
-        gpm, _ = water.demand_gpm(book.code, units)
+        flow, _ = water.demand_gpm(book.code, units)
         least = max(inches(child.size) for child in node.children)
         for main in mains:
             column = supply.strictest(book.code, group, length, main=main)
-            slow = not _too_fast(node.material, main, gpm, hot=hot)
+            slow = not _too_fast(node.material, main, flow, hot=hot)
             if units <= column.units and slow and inches(main) >= least:
                 return main
         raise Absent(f"No pipe carries the {units:g} units of {node.key}.")
@@ -167,8 +179,10 @@ def _sized(meter: Node, *, site: Site, book: Book) -> Node:
     def grow(node: Node) -> Node:
         children = tuple(grow(child) for child in node.children)
         node = replace(node, children=children)
-        if node.role in ("meter", "service"):
+        if node.role == "meter":
             return replace(node, size=chosen.meter)
+        if node.role == "service":
+            return replace(node, size=_service_size(chosen.meter, gpm, site))
         if node.role == "main":
             return replace(node, size=chosen.main)
         if node.role == "run":

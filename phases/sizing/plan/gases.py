@@ -110,14 +110,20 @@ def _pipe(
         fix = f"Make {node.key} {gas.least_size(table, cfh, length).size} in."
     except Absent:
         fix = "Run a second line, or ask for 2 psi with a line regulator."
+    fixes = [fix, "Size by the branch-length method if only this branch is long."]
+    between = gas.between_rows(table, size, length)
+    if between is not None and entry.capacity < cfh <= between:
+        fixes.append(
+            f"The equation gives {between:.0f} cfh at {length:g} ft, between two rows: "
+            "ask whether the authority takes it."
+        )
     yield at_most(
         "gas size", node.key, cfh, entry.capacity, "cfh",
         cells=(entry.cell, *load.cells),
         sentence=f"{node.key} carries {cfh:g} cfh; {size} in. takes "
         f"{entry.capacity:g} in the {entry.length_ft:g} ft row of table "
         f"{table.name} (length {length:g} ft).",
-        caution=GAS,
-        fixes=[fix, "Size by the branch-length method if only this branch is long."],
+        caution=GAS, fixes=fixes,
     )  # fmt: skip
 
 

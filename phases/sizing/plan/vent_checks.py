@@ -1,5 +1,6 @@
 """Vent checks over an outline: size, length, wet vents, ends above the roof."""
 
+from collections import Counter
 from collections.abc import Iterator
 
 from .. import fixtures, vents
@@ -114,6 +115,12 @@ def _ends(
         f"{plain(max(sizes, default=0.0))} in.; a {plain(required)} in. building "
         f"drain needs one of {plain(own)} in.",
         caution=SEWER_GAS, fixes=[f"Carry one vent {plain(own)} in. through the roof."],
+    )  # fmt: skip
+    counted = Counter(end.size for end in outline.terminals)
+    words = ", ".join(f"{number} of {size} in." for size, number in counted.items())
+    yield note(
+        "roof vents", main.key, f"Vents and flashings through the roof: {words}.",
+        value=len(sizes), unit="vents",
     )  # fmt: skip
     if rule := vents.area_rule(book):
         sewer = inches(root.size) if root.size else 4.0

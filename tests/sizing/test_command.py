@@ -1,0 +1,30 @@
+import io
+import json
+import sys
+from types import SimpleNamespace
+
+import pytest
+from django.core.management import call_command
+
+from tests.sizing.reference import examples
+
+
+def ask(monkeypatch, text):
+    monkeypatch.setattr(sys, "stdin", SimpleNamespace(buffer=io.BytesIO(text.encode())))
+    target = io.StringIO()
+    monkeypatch.setattr(sys, "stdout", target)
+    call_command("size")
+    return json.loads(target.getvalue())
+
+
+def test_the_command_answers_one_object_with_one_object(monkeypatch):
+    answer = ask(monkeypatch, json.dumps(examples("dwv")[0]))
+
+    assert (answer["id"], answer["result"]) == ("EX-01", {"fall_in": 5})
+
+
+def test_the_command_ends_with_status_1_on_an_error(monkeypatch):
+    with pytest.raises(SystemExit) as ended:
+        ask(monkeypatch, '[{"id": 1, "inputs": {"check": "horoscope"}}]')
+
+    assert ended.value.code == 1
