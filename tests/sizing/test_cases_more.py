@@ -124,3 +124,23 @@ def test_every_answer_names_its_cells_with_provenance():
     assert answer["provenance"] == "published"
     memory = ask("condensate_size", code="UPC", tons=3)
     assert memory["provenance"] == "memory"
+
+
+@pytest.mark.parametrize("case_id", [float("nan"), {"a": 1}, [[1]], float("inf")])
+def test_an_id_that_cannot_be_printed_is_worded(case_id):
+    answer = size({"id": case_id, "check": "head_to_pressure", "inputs": {}})
+
+    assert isinstance(answer["id"], str)
+    assert answer["error"]["key"] == "head_ft"
+
+
+def test_a_long_value_is_cut_in_the_message():
+    answer = ask("head_to_pressure", head_ft="9" * 5000)
+
+    assert len(answer["error"]["message"]) < 120
+
+
+def test_a_pressure_given_both_ways_is_taken_in_inches():
+    found = result("gas_test_pressure", working_in_wc=14, working_psi=0.5)
+
+    assert found["required_psig"] == 3

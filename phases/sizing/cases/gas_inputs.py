@@ -67,6 +67,7 @@ def table_of(given: Inputs, *, drop_key: str = "pressure_drop_in_wc") -> gas.Tab
 
 
 def multiplier(given: Inputs, table: gas.Table) -> tuple[float, tuple[Cell, ...]]:
+    """Gravity multiplier of a natural gas table; 1 at 0.60 and for propane."""
     gravity = given.length("specific_gravity", default=0.6)
     if table.unit != "cfh" or gravity == 0.6:
         return 1.0, ()
@@ -106,6 +107,7 @@ def shown_size(size: str) -> str | int:
 
 
 def size_key(table: gas.Table) -> str:
+    """Name of the size in a result: ehd for CSST, else size_in."""
     return "ehd" if table.material.startswith("CSST") else "size_in"
 
 
@@ -122,6 +124,7 @@ def flows_of(given: Inputs, table: gas.Table) -> dict[str, float]:
 
 
 def sections_of(given: Inputs, outlets: Mapping[str, Any]) -> dict[str, list[str]]:
+    """Gravity multiplier of a natural gas table; 1 at 0.60 and for propane."""
     """Outlets beyond every section; each must be one that has a load."""
     if not given.has("sections"):
         return {}

@@ -25,6 +25,12 @@ class BadInput(ValueError):
         self.key = key
 
 
+def shown(value: object) -> str:
+    """A value in a message, cut where it is long."""
+    text = type(value).__name__ if isinstance(value, dict | list) else repr(value)
+    return text if len(text) <= 60 else f"{text[:57]}..."
+
+
 def stem(key: str) -> str:
     """The name of an input without its unit."""
     return _UNITS.sub("", key)
@@ -167,13 +173,13 @@ def check_number(
 ) -> float:  # fmt: skip
     """A finite number within bounds, or BadInput naming the key."""
     if isinstance(value, bool) or not isinstance(value, int | float):
-        raise BadInput(key, f"{key}: give a number, not {value!r}.")
+        raise BadInput(key, f"{key}: give a number, not {shown(value)}.")
     try:
         number = float(value)
     except OverflowError:
-        raise BadInput(key, f"{key}: {value!r} is too large.") from None
+        raise BadInput(key, f"{key}: {shown(value)} is too large.") from None
     if not math.isfinite(number):
-        raise BadInput(key, f"{key}: give a finite number, not {value!r}.")
+        raise BadInput(key, f"{key}: give a finite number, not {shown(value)}.")
     if over is not None and number <= over:
         raise BadInput(key, f"{key}: give a number over {over:g}, not {number:g}.")
     if number < least:

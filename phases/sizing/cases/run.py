@@ -1,12 +1,13 @@
 """Dispatch of the `size` command; one bad case never stops the others."""
 
+import math
 from collections.abc import Callable, Mapping
 from typing import Any
 
 from ..tables import Absent
 from . import drain, gas, heat, load, vent, water
 from .answer import Answer
-from .inputs import BadInput, Inputs
+from .inputs import BadInput, Inputs, shown
 
 CHECKS: dict[str, Callable[[Inputs], Answer]] = {
     **drain.CHECKS,
@@ -16,6 +17,15 @@ CHECKS: dict[str, Callable[[Inputs], Answer]] = {
     **gas.CHECKS,
     **heat.CHECKS,
 }
+
+
+def _plain(case_id: object) -> object:
+    """An id that can be printed: text, a finite number or null; else its words."""
+    if case_id is None or isinstance(case_id, str | int):
+        return case_id
+    if isinstance(case_id, float) and math.isfinite(case_id):
+        return case_id
+    return shown(case_id)
 
 
 def _error(case_id: object, key: str, message: str) -> dict[str, Any]:
@@ -37,14 +47,15 @@ def size_one(case: object) -> dict[str, Any]:
     """Answer one case: id with result, error or refused."""
     if not isinstance(case, Mapping):
         return _error(None, "case", "A case is an object with id and inputs.")
-    case_id = case.get("id")
+    case_id = _plain(case.get("id"))
     given = case.get("inputs")
     if not isinstance(given, Mapping):
         return _error(case_id, "inputs", "inputs: give an object.")
     name = case.get("check", given.get("check"))
     if not isinstance(name, str) or name not in CHECKS:
         known = ", ".join(sorted(CHECKS))
-        return _error(case_id, "check", f"Check {name!r} is not known. Known: {known}.")
+        message = f"Check {shown(name)} is not known. Known: {known}."
+        return _error(case_id, "check", message)
     inputs = Inputs({key: value for key, value in given.items() if key != "check"})
     try:
         answer = CHECKS[name](inputs)
@@ -53,10 +64,10 @@ def size_one(case: object) -> dict[str, Any]:
         return _error(case_id, error.key, str(error))
     except Absent as error:
         return {"id": case_id, "check": name, "refused": str(error)}
-    shown = {"id": case_id, "check": name, **answer.as_json()}
+    found = {"id": case_id, "check": name, **answer.as_json()}
     if ignored := inputs.leftover():
-        shown["ignored"] = ignored
-    return shown
+        found["ignored"] = ignored
+    return found
 
 
 def has_error(answers: Any) -> bool:

@@ -165,6 +165,7 @@ def gas_test_pressure(given: Inputs) -> Answer:
     """Gas test: 1-1/2 times the working pressure, never under the floor."""
     book = given.text("code", default="IFGC")
     given.edition(book)
+    given.has("working_psi")
     if given.has("working_in_wc"):
         exact = given.length("working_in_wc") / 27.7
         working = odds.psi_of_inches(given.length("working_in_wc"))

@@ -46,7 +46,7 @@ def water_segmented_loss(given: Inputs) -> Answer:
     per_ft = given.length("psi_per_ft", default=0.433)
     static = height * per_ft
     named = ("main_psi", "static_main_psi", "minimum_main_psi",
-             "highest_fixture_psi", "residual_psi")  # fmt: skip
+             "highest_fixture_psi", "residual_psi", "static_psi")  # fmt: skip
     losses = _losses(given, *named)
     total = need + static + sum(losses.values())
     available = main - total
