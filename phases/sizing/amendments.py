@@ -104,3 +104,23 @@ def why_not_override(override: Override, *, code: str) -> str | None:
         if not 0 <= number < 1e6:
             return f"{override.cell}: {override.value} is out of range."
     return None
+
+
+def published_amendments(place: str, *, code: str) -> tuple[Override, ...]:
+    """Overrides for a place of `local_amendments.csv`, where it sets a figure we use.
+
+    A start for the office, each with its source; empty where the place is not held or
+    its rule is no figure of a cell (see `amendment_cells.csv`).
+    """
+    sources = {
+        (row["place"], row["topic"]): row["provenance"]
+        for row in rows("dwv/local_amendments")
+    }
+    return tuple(
+        Override(
+            row["cell"], row["value"],
+            f"{place}, {row['topic']}: {sources[row['place'], row['topic']]}",
+        )
+        for row in rows("amendment_cells")
+        if (row["place"], row["book"]) == (place, code)
+    )  # fmt: skip

@@ -33,13 +33,15 @@ _CLOSET_LIMIT = re.compile(
 class Capacity:
     """What a pipe may carry: units, the cells that say so, and its closet limit.
 
-    closets is the most water closets on it; None where the book sets no number.
+    closets is the most water closets on it, None where the book sets no number, and
+    closet_cells what says so.
     """
 
     size_in: float
     units: float
     cells: tuple[Cell, ...]
     closets: int | None = None
+    closet_cells: tuple[Cell, ...] = ()
 
     def carries(self, units: float, *, closets: int = 0) -> bool:
         """Whether load and closets stay within the limits."""
@@ -65,16 +67,23 @@ def sizes(book: Book, item: str) -> tuple[float, ...]:
     return tuple(sorted(found))
 
 
-def _closet_limit(book: Book, size_in: float, condition: str, part: str) -> int | None:
-    setting = book.setting(f"closets_on_{plain(size_in)}_in_{part}")
-    if setting:
-        return int(float(setting.value))
+def _closet_limit(
+    book: Book, cell: Cell, size_in: float, condition: str, part: str
+) -> tuple[int | None, Cell]:
+    """Most closets, and the cell that says so: the table's, or a local setting."""
+    name = f"closets_on_{plain(size_in)}_in_{part}"
+    if setting := book.setting(name):
+        local = Cell(
+            name, "local", "", setting.note, name, setting.value, "closets",
+            f"local: {setting.note}",
+        )  # fmt: skip
+        return int(float(setting.value)), local
     if "no water closet" in condition:
-        return 0
+        return 0, cell
     found = _CLOSET_LIMIT.search(condition)
     if not found:
-        return None
-    return int(found.group(1 if part == STACK else 2))
+        return None, cell
+    return int(found.group(1 if part == STACK else 2)), cell
 
 
 @cache
@@ -111,9 +120,8 @@ def capacity(
     condition = _condition(book, match)
     units = cell.number * (reduced.number if reduced else 1)
     cells = (cell, reduced) if reduced else (cell,)
-    return Capacity(
-        size_in, units, cells, _closet_limit(book, size_in, condition, part)
-    )
+    closets, closet_cell = _closet_limit(book, cell, size_in, condition, part)
+    return Capacity(size_in, units, cells, closets, (closet_cell,))
 
 
 def _condition(book: Book, match: dict[str, str]) -> str:

@@ -66,11 +66,11 @@ def drain_load(book: Book, leaves: Iterable[Node]) -> Load:
             cells.append(cell)
             total += cell.number
             # A double lavatory is one more than the group holds.
-            total += sum(
-                (KINDS[leaf.fixture].times - 1)
-                * fixtures.load(book, drain_key(leaf.fixture)).number
-                for leaf in group
-            )
+            for leaf in group:
+                if KINDS[leaf.fixture].times > 1:
+                    more = fixtures.load(book, drain_key(leaf.fixture))
+                    cells.append(more)
+                    total += (KINDS[leaf.fixture].times - 1) * more.number
         for leaf in members:
             key = drain_key(leaf.fixture)
             closets += fixtures.closets_in(key)
@@ -110,7 +110,7 @@ def supply_load(book: Book, leaves: Iterable[Node], *, side: str = "total") -> L
                 key = "hose_bibb" if bibbs == 0 else "hose_bibb_added"
                 bibbs += 1
             found = water.units(book, key)
-            cells.append(found.cell)
+            cells += found.cells(side)
             total += getattr(found, side) * kind.times
     return Load(total, tuple(dict.fromkeys(cells)))
 

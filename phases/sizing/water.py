@@ -37,6 +37,7 @@ _NAMES: dict[str, tuple[str, ...]] = {
         "water closet, 1.6 gpf gravity tank",
     ),
 }  # fmt: skip
+_SIDE_RULE = "hot or cold alone, fixture with both"
 COLD_ONLY = frozenset(
     {"water_closet_private_1_6", "hose_bibb", "hose_bibb_added", "ice_maker"}
 )
@@ -51,6 +52,14 @@ class Units:
     hot: float
     total: float
     cell: Cell
+    side_rule: Cell | None = None
+
+    def cells(self, side: str) -> tuple[Cell, ...]:
+        """What decides a side: the row and, for UPC, the three-quarters rule."""
+        share = getattr(self, side)
+        if self.side_rule is not None and 0 < share < self.total:
+            return (self.cell, self.side_rule)
+        return (self.cell,)
 
 
 @cache
@@ -81,8 +90,19 @@ def units(book: Book, key: str) -> Units:
                 _side(key, COLD_ONLY, HOT_ONLY, total.number, side),
                 total.number,
                 total,
+                _side_rule(),
             )
     raise Absent(f"{book.code} gives {key} no water supply fixture units.")
+
+
+@cache
+def _side_rule() -> Cell:
+    """UPC 610.3: three quarters of the total on each side of a fixture with both."""
+    row = next(row for row in rows(UNITS) if row["fixture"] == _SIDE_RULE)
+    return Cell(
+        f"wsfu/UPC/{_SIDE_RULE}", row["code"], row["edition"], row["table_section"],
+        _SIDE_RULE, row["cold"], row["unit"], row["provenance"], row["note"],
+    )  # fmt: skip
 
 
 def _side(

@@ -9,12 +9,14 @@ from phases.sizing.amendments import (
     NoBook,
     book_in_force,
     overridable,
+    published_amendments,
     why_not_override,
 )
 from phases.sizing.outline import changed
+from phases.sizing.outline.site import Placed
 from phases.sizing.plan.check import check_plan
 from phases.sizing.tables import Book, Override
-from tests.sizing.houses import SITE, guessed
+from tests.sizing.houses import ROOMS, SITE, guessed
 
 
 def check(code="IRC", outline=None, overrides=()):
@@ -50,9 +52,8 @@ def test_a_local_amendment_decides_and_is_named(
 
     assert all(f.ok for f in found(model))
     assert [f.ok for f in found(local)] == [False]
-    if not amendment.cell.startswith("closets"):
-        assert any(c.provenance == f"local: {amendment.note}"
-                   for c in found(local)[0].cells)  # fmt: skip
+    named = [c.provenance for c in found(local)[0].cells]
+    assert f"local: {amendment.note}" in named
     assert local.book.title.endswith("amended")
 
 
@@ -112,3 +113,33 @@ def test_the_edition_decides_where_editions_differ():
 
     # IRC P3201.7: a shower trap is 2 in. to 2009, 1-1/2 in. from 2012.
     assert (ok(2009), ok(2012), ok(2021)) == ([False], [True], [True])
+
+
+@pytest.mark.parametrize(
+    ("place", "code", "number"),
+    [("Litchfield Park AZ", "IRC", 3), ("Chicago IL", "IPC", 3),
+     ("Washington State", "UPC", 1), ("Illinois", "IPC", 2), ("Nowhere", "IRC", 0)],
+)  # fmt: skip
+def test_published_amendments_name_cells_that_exist_and_their_source(
+    place, code, number
+):
+    found = published_amendments(place, code=code)
+
+    assert len(found) == number
+    for override in found:
+        assert why_not_override(override, code=code) is None
+        assert "http" in override.note
+
+
+def test_three_closets_pass_and_a_fourth_fails_where_a_city_counts_them():
+    overrides = published_amendments("Litchfield Park AZ", code="IRC")
+    four = (*ROOMS, Placed(1, "powder-2", "closet"))
+
+    def ok(rooms):
+        outline = guessed("IRC", rooms=rooms)
+        report = check("IRC", outline=outline, overrides=overrides)
+        found = [f for f in report.of("building-drain") if "closets" in f.check]
+        return [(f.value, f.limit, f.verdict) for f in found]
+
+    assert ok(ROOMS) == [(3, 3, "pass")]
+    assert ok(four) == [(4, 3, "fail")]

@@ -165,3 +165,29 @@ def test_a_pipe_that_only_the_equation_would_pass_still_fails_and_says_so():
     found = next(f for f in report.of("o") if f.check == "gas size")
     assert not found.ok
     assert any("The equation gives 64 cfh at 62 ft" in fix for fix in found.fixes)
+
+
+def test_the_three_quarters_rule_of_upc_is_from_memory_and_says_so():
+    findings = check("UPC").findings
+
+    def verdicts(where):
+        return [
+            (f.verdict, any("hot or cold alone" in c.id for c in f.cells))
+            for f in findings
+            if (f.where, f.check) == (where, "supply table")
+        ]
+
+    # A lavatory's cold side is a share of its total; a hose bibb's is all of it.
+    assert verdicts("powder-cold") == [("confirm", True)]
+    assert verdicts("outside-cold") == [("pass", False)]
+    assert verdicts("main") == [("pass", False)]
+
+
+def test_a_speed_that_rests_on_a_remembered_demand_never_fails_alone():
+    outline = guessed("UPC")
+    water = changed(outline.water, "service", size="3/4")
+
+    report = check("UPC", outline=replace(outline, water=water))
+
+    found = [f for f in report.of("service") if f.check == "velocity"]
+    assert [(f.ok, f.verdict) for f in found] == [(False, "confirm")]

@@ -120,7 +120,7 @@ def _closets(node: Node, size: float, load: Load, book: Book) -> Iterator[Findin
     fix = "Make it 3 in. or larger." if size < 3 else "Make it 4 in., or split it."
     yield at_most(
         "closets on a drain", node.key, load.closets, found.closets, "closets",
-        cells=found.cells,
+        cells=found.closet_cells,
         sentence=f"{node.key} takes {load.closets} closets; {plain(size)} in. may take "
         f"{found.closets} in this book.",
         caution=SEWER_GAS, fixes=[fix],

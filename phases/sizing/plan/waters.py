@@ -139,12 +139,13 @@ def _velocity(root: Node, book: Book) -> Iterator[Finding]:
     for node in root.walk():
         if not node.length_ft or not node.size or not node.material:
             continue
-        gpm, _ = _flow(node, book)
+        gpm, flow_cells = _flow(node, book)
         bore, _, bore_cell = water.pipe(node.material, node.size)
         speed = water.velocity_fps(gpm, bore)
         most, cell = water.velocity_limit(node.material, hot=node.key.endswith("-hot"))
         yield at_most(
-            "velocity", node.key, speed, most, "ft/s", cells=[cell, bore_cell],
+            "velocity", node.key, speed, most, "ft/s",
+            cells=[cell, bore_cell, *flow_cells],
             sentence=f"{gpm:.1f} gpm run at {speed:.1f} ft/s in {node.key}, "
             f"{node.size} in.; {most:g} is the usual most.",
             caution=PRESSURE, fixes=[f"Make {node.key} one size larger."],
