@@ -2,7 +2,7 @@
 
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from .nominal import plain
@@ -193,7 +193,7 @@ def least_slope(book: Book, size_in: float, *, use: str = "drain") -> Cell:
         if low <= size_in <= high:
             cell = find(SLOPE, book, column="min_slope_in_per_ft", id=row["id"])
             assert cell is not None
-            return cell
+            return replace(cell, item=f"least slope of a {use}, {plain(size_in)} in.")
     raise Absent(f"{book.code} states no least slope for {plain(size_in)} in. pipe.")
 
 
