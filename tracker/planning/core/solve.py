@@ -21,6 +21,7 @@ Name = tuple[str, str]
 HOT, COLD = 20.0, 1.0  # points of the score
 HOT_AGAIN = 3.0  # when a plan is carried over
 ROUNDS = 200
+MEETINGS = (0.5, 0.7, 0.85, 1.0)  # shares of the effort
 
 
 @dataclass(frozen=True)
@@ -105,6 +106,14 @@ class Clock:
         return min(1.0, done / self.iterations) if self.iterations else 1.0
 
 
+def fitting(clock: Clock, steps: int, took: float) -> int:
+    """Trials for a round of about a two-hundredth of the time, at most 50 ms."""
+    assert clock.seconds is not None
+    wanted = min(0.05, max(0.002, clock.seconds / ROUNDS))
+    wanted = min(wanted, max(0.0005, clock.seconds - clock.elapsed()))
+    return max(50, min(100_000, int(steps * wanted / max(took, 1e-6))))
+
+
 class Search:
     """Chains of annealing on one problem, and the best plan they met."""
 
@@ -114,8 +123,7 @@ class Search:
         seeds = range(effort.chains)
         self.live = [blank(fixed, effort.seed * 64 + i) for i in seeds]
         self.best = [blank(fixed) for _ in seeds]
-        self.done = 0
-        self.steps = 2000
+        self.done = [0 for _ in seeds]
 
     def begin(self, start: Plan | None, enough: Callable[[], bool]) -> None:
         if start is None:
@@ -140,53 +148,63 @@ class Search:
         stop: Callable[[], bool],
         progress: Callable[[Progress], None] | None,
     ) -> None:
-        told = 0.0
-        fixed_steps = clock.seconds is None
-        if fixed_steps:
-            self.steps = max(1, clock.iterations // (ROUNDS * len(self.live)))
+        """All chains side by side; at each meeting the worst takes the best plan."""
+        if not self.fixed.sizes[k.OPEN_COUNT]:
+            return
+
+        def chain(number: int, until: float) -> None:
+            say = progress if number == 0 else None
+            self.run_chain(number, clock, hot, until, stop, say)
+
         with ThreadPoolExecutor(len(self.live)) as pool:
-            while not stop():
-                share = clock.share(self.done)
-                if share >= 1.0 or not self.fixed.sizes[k.OPEN_COUNT]:
-                    break
-                before = time.monotonic()
-                self.round(pool, hot, share)
-                took = time.monotonic() - before
-                if not fixed_steps:
-                    self.steps = self.fitting(clock, took)
-                if progress and clock.elapsed() - told > 0.25:
-                    told = clock.elapsed()
-                    progress(self.report(clock))
+            for until in MEETINGS:
+                tasks = [pool.submit(chain, i, until) for i in range(len(self.live))]
+                for task in tasks:
+                    task.result()
+                self.meet()
+
+    def run_chain(
+        self,
+        chain: int,
+        clock: Clock,
+        hot: float,
+        until: float,
+        stop: Callable[[], bool],
+        progress: Callable[[Progress], None] | None,
+    ) -> None:
+        """Rounds of trials, cooling down, until that share of the effort is spent."""
+        steps = 1000
+        if clock.seconds is None:
+            steps = max(1, -(-clock.iterations // (ROUNDS * len(self.live))))
+        told = clock.elapsed()
+        while not stop():
+            share = clock.share(self.done[chain] * len(self.live))
+            if share >= until:
+                break
+            before = time.monotonic()
+            heat = hot * (COLD / hot) ** share
+            anneal(self.fixed, self.live[chain], self.best[chain], heat, steps)
+            self.done[chain] += steps
+            if clock.seconds is not None:
+                steps = fitting(clock, steps, time.monotonic() - before)
+            if progress and clock.elapsed() - told > 0.25:
+                told = clock.elapsed()
+                progress(self.report(chain, clock))
         if progress:
-            progress(self.report(clock))
+            progress(self.report(chain, clock))
 
-    def fitting(self, clock: Clock, took: float) -> int:
-        """Steps for a round of about a two-hundredth of the time, at most 50 ms."""
-        assert clock.seconds is not None
-        wanted = min(0.05, max(0.002, clock.seconds / ROUNDS))
-        wanted = min(wanted, max(0.0005, clock.seconds - clock.elapsed()))
-        return max(50, min(200_000, int(self.steps * wanted / max(took, 1e-6))))
+    def meet(self) -> None:
+        leader = self.leader()
+        scores = [score_of(best) for best in self.best]
+        worst = scores.index(max(scores))
+        if scores[worst] > scores[leader]:
+            self.put(worst, unload(self.fixed, self.best[leader]))
+            copy_plan(self.live[worst], self.best[worst])
 
-    def round(self, pool: ThreadPoolExecutor, hot: float, share: float) -> None:
-        """The same number of trials in each chain, side by side."""
-        heat = hot * (COLD / hot) ** share
-        later = hot * (COLD / hot) ** min(1.0, share + 1 / ROUNDS)
-        steps = self.steps
-
-        def one(chain: int) -> None:
-            anneal(self.fixed, self.live[chain], self.best[chain], heat, later, steps)
-
-        list(pool.map(one, range(len(self.live))))
-        self.done += steps * len(self.live)
-
-    def report(self, clock: Clock) -> Progress:
-        best = self.best[self.leader()]
-        return Progress(
-            self.done,
-            clock.elapsed(),
-            clock.share(self.done),
-            score_now(self.problem, best),
-        )
+    def report(self, chain: int, clock: Clock) -> Progress:
+        done = sum(self.done)
+        score = score_now(self.problem, self.best[chain])
+        return Progress(done, clock.elapsed(), clock.share(done), score)
 
     def best_plan(self) -> Plan:
         best = self.best[self.leader()]

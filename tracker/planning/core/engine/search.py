@@ -69,12 +69,9 @@ def place_near_time(fixed: k.Fixed, live: k.Live, first: int) -> int:
     reach = max(10, fixed.sizes[k.OPEN_COUNT] // 12)
     longest = fixed.sizes[k.LONGEST]
     for _ in range(5):
-        other = live.lists[
-            k.ORDER,
-            any_of(live, fixed.sizes[k.OPEN_COUNT], jobs[first, k.PLACE], reach),
-        ]
-        crew = jobs[other, k.CREW]
-        if fixed.quarters[crew, first] == 0:
+        number, around = fixed.sizes[k.OPEN_COUNT], jobs[first, k.PLACE]
+        other = live.lists[k.ORDER, any_of(live, number, around, reach)]
+        if fixed.quarters[jobs[other, k.CREW], first] == 0:
             continue
         throw = percent(live)
         if throw < 33:
@@ -242,18 +239,15 @@ def score_of(live: k.Live) -> int:
 
 
 @allocating
-def anneal(
-    fixed: k.Fixed, live: k.Live, best: k.Live, hot: float, cold: float, steps: int
-) -> int:
-    """`steps` trials while the temperature falls from `hot` to `cold`.
+def anneal(fixed: k.Fixed, live: k.Live, best: k.Live, heat: float, steps: int) -> int:
+    """`steps` trials at one temperature; `best` keeps the best plan met.
 
-    `best` keeps the best plan met; gives the number of changes kept.
+    Gives the number of changes kept.
     """
     renumber(fixed, live)
     write_down(fixed, live)
     kept, best_score = 0, score_of(best)
-    for step in range(steps):
-        heat = hot * (cold / hot) ** (step / steps)
+    for _ in range(steps):
         budget = -heat * math.log(fraction(live))
         if not trial(fixed, live, budget):
             continue
