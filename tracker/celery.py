@@ -4,6 +4,7 @@ import os
 
 from celery import Celery
 from celery.schedules import crontab
+from celery.signals import worker_init
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "tracker.settings")
 
@@ -19,3 +20,14 @@ app.conf.beat_schedule = {
         "schedule": crontab(minute=5),
     },
 }
+
+
+@worker_init.connect
+def compile_the_planner(**_: object) -> None:
+    """Before the pool is forked, so that no owner waits for the compiler.
+
+    The first time on a machine this takes 20 s, later it is read from a cache.
+    """
+    from tracker.planning.core.warm import warm
+
+    warm()

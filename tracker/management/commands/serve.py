@@ -41,7 +41,7 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         prepare.make_folders()
-        os.environ["NUMBA_CACHE_DIR"] = str(settings.DATA_DIR / "numba")
+        os.environ.setdefault("NUMBA_CACHE_DIR", str(settings.DATA_DIR / "numba"))
         if options["part"]:
             argv = parts.PARTS[options["part"]]()
             os.execv(argv[0], argv)  # noqa: S606 (ours, and no shell)
