@@ -2,7 +2,7 @@
 
 import csv
 import io
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from typing import Any
 
@@ -75,20 +75,19 @@ def _day(day: date | None) -> str | None:
     return day.isoformat() if day else None
 
 
-def error_lines(listing: LotList) -> Iterator[tuple[str, ...]]:
-    """Lines of the error sheet: each bad cell, each row left out, with reasons."""
-    for row in listing.rows:
-        for error in row.errors:
-            yield (
-                str(row.row),
-                error.column,
-                error.value,
-                error.reason,
-                error.hint,
-                row.status,
-            )
-        if row.reason and not row.errors:
-            yield (str(row.row), "", "", row.reason, "", row.status)
+def error_lines(rows: Iterable[Mapping[str, Any]]) -> Iterator[tuple[str, ...]]:
+    """Lines of the error sheet: each bad cell, each row left out, with reasons.
+
+    Args:
+        rows: as `row_as_json` makes them.
+    """
+    for row in rows:
+        number, status = str(row["row"]), row["status"]
+        for error in row["errors"]:
+            cells = (error["column"], error["value"], error["reason"], error["hint"])
+            yield (number, *cells, status)
+        if row["reason"] and not row["errors"]:
+            yield (number, "", "", row["reason"], "", status)
 
 
 def harmless(text: str) -> str:
@@ -97,17 +96,17 @@ def harmless(text: str) -> str:
     return f"'{text}" if text.startswith(FORMULA) else text
 
 
-def errors_csv(listing: LotList) -> bytes:
+def errors_csv(rows: Iterable[Mapping[str, Any]]) -> bytes:
     """The error sheet as CSV (UTF-8 with mark, so that Excel reads it rightly)."""
     stream = io.StringIO(newline="")
     writer = csv.writer(stream)
     writer.writerow(TITLES)
-    for line in error_lines(listing):
+    for line in error_lines(rows):
         writer.writerow([harmless(text) for text in line])
     return stream.getvalue().encode("utf-8-sig")
 
 
-def errors_xlsx(listing: LotList) -> bytes:
+def errors_xlsx(rows: Iterable[Mapping[str, Any]]) -> bytes:
     """The error sheet as a workbook, every cell plain text."""
     book = Workbook()
     page = book.active
@@ -116,7 +115,7 @@ def errors_xlsx(listing: LotList) -> bytes:
     page.append(list(TITLES))
     for cell in page[1]:
         cell.font = Font(bold=True)
-    for line in error_lines(listing):
+    for line in error_lines(rows):
         page.append([int(line[0]), *(harmless(text) for text in line[1:])])
         for cell in page[page.max_row][1:]:
             cell.data_type = "s"

@@ -1,0 +1,132 @@
+"""Texts of the import and release pages."""
+
+WORDS = {
+    "Lot lists": "Listas de lotes",
+    "Release many lots": "Arrancar muchos lotes",
+    "Hand in a list": "Entregar una lista",
+    "Look at it": "Revisarla",
+    "Lists handed in": "Listas entregadas",
+    "List": "Lista",
+    "Handed in": "Entregada",
+    "Rows": "Filas",
+    "undone": "deshecha",
+    "applied": "aplicada",
+    "only looked at": "solo revisada",
+    "No list has been handed in yet.": "Todavía no se ha entregado ninguna lista.",
+    "Before": "Antes",
+    "After": "Después",
+    "All lists": "Todas las listas",
+    "Rows to correct (XLSX)": "Filas por corregir (XLSX)",
+    "Rows to correct (CSV)": "Filas por corregir (CSV)",
+    "This list cannot be shown. Hand it in again.": (
+        "Esta lista no se puede mostrar. Entréguela otra vez."
+    ),
+    "Undone": "Deshecha",
+    "Applied": "Aplicada",
+    "Dry run: nothing is changed yet": "Prueba: todavía no cambia nada",
+    "Applied by {who} on {day}.": "Aplicada por {who} el {day}.",
+    "Undone by {who} on {day}.": "Deshecha por {who} el {day}.",
+    "rows": "filas",
+    "new": "nuevas",
+    "changed": "cambiadas",
+    "unchanged": "sin cambio",
+    "skipped": "omitidas",
+    "bad": "con error",
+    "{count} rows to take name no subdivision. Say below which one they belong to.": (
+        "{count} filas no nombran fraccionamiento. Diga abajo a cuál pertenecen."
+    ),
+    "{count} new spellings look like another name. Join them below, or leave them "
+    "apart.": (
+        "{count} nombres nuevos se parecen a otro. Únalos abajo, o déjelos aparte."
+    ),
+    "Apply: {count} lots new or changed": "Aplicar: {count} lotes nuevos o cambiados",
+    "Undo this import": "Deshacer esta importación",
+    "Rows of the list": "Filas de la lista",
+    "Row": "Fila",
+    "Block": "Manzana",
+    "Unit": "Unidad",
+    "Why, what to do": "Por qué y qué hacer",
+    "No row is in this state.": "Ninguna fila está en este estado.",
+    "What the columns and names mean": "Qué significan las columnas y los nombres",
+    "Columns": "Columnas",
+    "Subdivisions": "Fraccionamientos",
+    "These names are new. One that means a subdivision you have is joined only if you "
+    "say so.": (
+        "Estos nombres son nuevos. El que sea un fraccionamiento que ya tiene se une "
+        "solo si usted lo dice."
+    ),
+    "Look again with these answers": "Revisar otra vez con estas respuestas",
+    "Looked at again with your answers.": "Revisada otra vez con sus respuestas.",
+    "The list is applied.": "La lista está aplicada.",
+    "The list is undone.": "La lista está deshecha.",
+    # upload form
+    "or a new builder": "o un constructor nuevo",
+    "Lot list": "Lista de lotes",
+    "CSV or XLSX. Nothing is changed before you have looked at it.": (
+        "CSV o XLSX. No cambia nada antes de que usted la revise."
+    ),
+    "Choose the builder whose list it is.": "Elija el constructor de la lista.",
+    "A lot list may have up to 25 MB.": "Una lista puede tener hasta 25 MB.",
+    # decisions
+    "Remember these columns for the builder": (
+        "Recordar estas columnas para el constructor"
+    ),
+    "Rows without a subdivision belong to": (
+        "Las filas sin fraccionamiento pertenecen a"
+    ),
+    "Sheet": "Hoja",
+    "{field} is already taken from {column}.": "{field} ya se toma de {column}.",
+    "(a subdivision of its own)": "(un fraccionamiento propio)",
+    "(not used)": "(no se usa)",
+    "lot": "lote",
+    "block": "manzana",
+    "lot and block, lot first": "lote y manzana, primero el lote",
+    "block and lot, block first": "manzana y lote, primero la manzana",
+    "unit, townhouse": "unidad, casa en hilera",
+    "subdivision": "fraccionamiento",
+    "phase of the subdivision": "fase del fraccionamiento",
+    "address": "dirección",
+    "house number": "número de casa",
+    "street direction": "rumbo de la calle",
+    "street": "calle",
+    "street type": "tipo de calle",
+    "description with lot and subdivision": "descripción con lote y fraccionamiento",
+    "permit number": "número de permiso",
+    "permit date": "fecha del permiso",
+    "parcel": "parcela",
+    "number of dwellings": "número de viviendas",
+    "kind of building": "tipo de edificio",
+    "kind of work": "tipo de obra",
+    "remark on the work": "nota sobre la obra",
+    "plan": "plano",
+    "elevation": "fachada",
+    "options": "opciones",
+    "mirrored or not": "invertido o no",
+    "foundation": "cimentación",
+    "start date": "fecha de arranque",
+    "closing date": "fecha de escrituración",
+    "gate code": "código de la puerta",
+    "superintendent": "superintendente",
+    # releases
+    "By a sheet": "Con una hoja",
+    "Which lots": "Qué lotes",
+    "without a plan": "sin plano",
+    "every lot": "todos los lotes",
+    "Lots to release": "Lotes por arrancar",
+    "Release": "Arrancar",
+    "Options": "Opciones",
+    "Handing": "Sentido",
+    "Start": "Arranque",
+    "First phase ready": "Primera fase lista",
+    "Closing": "Escrituración",
+    "as drawn": "como el plano",
+    "mirrored": "invertido",
+    "Who said so": "Quién lo dijo",
+    "Release the chosen lots": "Arrancar los lotes elegidos",
+    "Every lot here has its plan. Choose “every lot” to change them.": (
+        "Todos los lotes tienen su plano. Elija «todos los lotes» para cambiarlos."
+    ),
+    "Choose a subdivision.": "Elija un fraccionamiento.",
+    "Not options of this plan: {codes}.": "No son opciones de este plano: {codes}.",
+    "Lots released: {count}.": "Lotes arrancados: {count}.",
+}
