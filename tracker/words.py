@@ -133,6 +133,10 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "Some of this is billed already or no longer earned. Load the page again.",
         "Parte ya está facturada o ya no vale. Cargue la página otra vez.",
     ),
+    "price_in_use": (
+        "This price has earned something already; set a new one instead.",
+        "Este precio ya se usó; ponga uno nuevo.",
+    ),
     "already_paid": ("This is paid already.", "Esto ya está pagado."),
     "not_passed_yet": ("The phase has not passed.", "La fase no ha pasado."),
     "photo_missing": (

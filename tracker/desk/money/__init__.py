@@ -1,0 +1,1 @@
+"""Money: what is earned, billed and paid, by builder and by crew."""
