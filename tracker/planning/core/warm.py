@@ -2,6 +2,7 @@
 
 from datetime import date, timedelta
 
+from .engine.insertion import free_pins, put_in
 from .plan import Plan
 from .problem import (
     Crew,
@@ -15,12 +16,19 @@ from .problem import (
     Weights,
 )
 from .solve import Effort, solve
+from .state import Order, blank, load
+from .tables import fixed_tables
 
 
 def warm() -> Plan:
     """Run every compiled function once on a tiny problem; for a worker's start."""
     problem = tiny_problem()
     plan = solve(problem, Effort(iterations=2000))
+    fixed = fixed_tables(problem)
+    live = blank(fixed)
+    load(fixed, live, Order(list(range(8)), [0] * 8, [0] * 8), [0, 0])
+    put_in(fixed, live, 7)
+    free_pins(fixed, live)
     return solve(problem, Effort(iterations=2000), start=plan)
 
 

@@ -37,7 +37,7 @@ KEY = 9  # dates are given out in the order of the keys
 UNDONE = 10  # the columns before this one are put back when a trial is refused
 CELL_PREV = 10  # neighbours among the inspections of that day
 CELL_NEXT = 11
-QUEUED = 12
+QUEUED = 12  # 1: it can only be later; 2: it may be earlier
 STAMP = 13  # trial in which it was touched last
 PLACE = 14  # its place in ORDER
 SUB_PLACE = 15  # its place in SUB_JOBS
@@ -69,7 +69,8 @@ COUNT, HEAD, SKIP = 0, 1, 2
 # Counters of the plan.
 JOBS_COST, MOVES_COST, TRIAL, TRAIL_SIZE, HEAP_SIZE, DICE = 0, 1, 2, 3, 4, 5
 MORE_JOBS, MORE_MOVES = 6, 7  # what the trial just made costs more
-COUNTERS = 8
+HOPES = 8  # queued jobs that may come to stand earlier
+COUNTERS = 9
 
 NEVER = -(10**6)
 BROKEN_PIN = 10**9  # price of a day by which a pin is missed

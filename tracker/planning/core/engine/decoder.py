@@ -6,7 +6,7 @@ lot's phases, so whatever a job waits for is settled before it.
 
 from . import columns as k
 from .compiled import allocating, compiled
-from .heap import clear, pop, push
+from .heap import clear, pop, push, push_hopeful
 from .slots import add, drop, enter, find_day, leave
 
 
@@ -27,6 +27,29 @@ def touch(live: k.Live, job: int) -> None:
 
 
 @compiled
+def free_from(fixed: k.Fixed, live: k.Live, before: int, job: int) -> int:
+    """When a crew that has done `before` can start `job`."""
+    free = live.jobs[before, k.END]
+    here, there = fixed.jobs[before, k.SUB], fixed.jobs[job, k.SUB]
+    if here == there:
+        return free
+    # The drive fits behind the work, or before work the next day.
+    return min(free + fixed.travel[here, there], (free + 3) // 4 * 4)
+
+
+@compiled
+def pass_on(
+    fixed: k.Fixed, live: k.Live, after: int, bound: int, earlier: bool
+) -> None:
+    """Queue `after`, which may start from `bound` on, if that can change its start."""
+    start = live.jobs[after, k.START]
+    if earlier and start > fixed.jobs[after, k.RELEASE]:
+        push_hopeful(live, after)
+    elif not earlier and bound > start:
+        push(live, after)
+
+
+@compiled
 def start_of(fixed: k.Fixed, live: k.Live, job: int) -> int:
     """The first quarter in which the job's crew can start it where it stands."""
     jobs, facts = live.jobs, fixed.jobs
@@ -37,12 +60,7 @@ def start_of(fixed: k.Fixed, live: k.Live, job: int) -> int:
         start = max(start, 4 * (jobs[pred, k.PASS] + 1 + facts[pred, k.BUILDER]))
     if jobs[job, k.HOLD]:
         start = max(start, 4 * facts[job, k.TOLD_DAY])
-    free = jobs[before, k.END]
-    here, there = facts[before, k.SUB], facts[job, k.SUB]
-    if here != there:
-        # The drive fits behind the work, or before work the next day.
-        free = min(free + fixed.travel[here, there], (free + 3) // 4 * 4)
-    start = max(start, free)
+    start = max(start, free_from(fixed, live, before, job))
     line = crew + facts[job, k.EXPOSED] * fixed.sizes[k.CREWS]
     takes, last = fixed.quarters[crew, job], fixed.sizes[k.REACH] - 1
     while True:
@@ -93,18 +111,22 @@ def settle(fixed: k.Fixed, live: k.Live, job: int) -> int:
         end = start + fixed.quarters[crew, job]
     asked, passed = visit_days(fixed, live, job, end)
     jobs[job, k.START] = start
+    earlier = end < jobs[job, k.END]
     if end != jobs[job, k.END]:
         jobs[job, k.END] = end
-        if jobs[job, k.NEXT] >= 0:
-            push(live, jobs[job, k.NEXT])
+        after = jobs[job, k.NEXT]
+        if after >= 0:
+            pass_on(fixed, live, after, free_from(fixed, live, job, after), earlier)
     was = jobs[job, k.PASS]
     if passed != was or asked != jobs[job, k.ASKED]:
         leave(fixed, live, job, was, live.jobs[job, k.KEY])
         jobs[job, k.ASKED] = asked
         jobs[job, k.PASS] = passed
         enter(fixed, live, job, passed)
-        if passed != was and fixed.jobs[job, k.SUCC] >= 0:
-            push(live, fixed.jobs[job, k.SUCC])
+        after = fixed.jobs[job, k.SUCC]
+        if passed != was and after >= 0:
+            gate = 4 * (passed + 1 + fixed.jobs[job, k.BUILDER])
+            pass_on(fixed, live, after, gate, passed < was or was < 0)
     cost = cost_of(fixed, job, crew, start, passed)
     more = cost - jobs[job, k.COST]
     jobs[job, k.COST] = cost
@@ -116,14 +138,15 @@ def spread(fixed: k.Fixed, live: k.Live, budget: float) -> int:
     """Settle all that is queued; gives what the plan costs more.
 
     Broken off with REFUSED as soon as that must exceed `budget`: jobs not yet settled
-    can win back at most what they cost now.
+    can win back at most what they cost now, and nothing when all are only delayed (but
+    for a published day met by chance).
     """
     more, hope = 0, live.counters[k.JOBS_COST]
     while live.counters[k.HEAP_SIZE] > 0:
         job = pop(live)
         hope -= live.jobs[job, k.COST]
         more += settle(fixed, live, job)
-        if more - hope > budget:
+        if more > budget and (live.counters[k.HOPES] == 0 or more - hope > budget):
             clear(live)
             return k.REFUSED
     return more
@@ -167,7 +190,7 @@ def decode(fixed: k.Fixed, live: k.Live) -> int:
         jobs[job, k.PASS] = -1
         jobs[job, k.COST] = 0
         jobs[job, k.QUEUED] = 0
-        push(live, job)
+        push_hopeful(live, job)
         before = jobs[job, k.PREV]
         if jobs[job, k.CREW] >= 0 and facts[before, k.SUB] != facts[job, k.SUB]:
             moves += fixed.sizes[k.MOVE]

@@ -24,10 +24,21 @@ def push(live: k.Live, job: int) -> None:
 
 
 @compiled
+def push_hopeful(live: k.Live, job: int) -> None:
+    """Queue `job`, noting that it may come to stand earlier."""
+    push(live, job)
+    if live.jobs[job, k.QUEUED] == 1:
+        live.jobs[job, k.QUEUED] = 2
+        live.counters[k.HOPES] += 1
+
+
+@compiled
 def pop(live: k.Live) -> int:
     """The waiting job with the smallest key; there must be one."""
     jobs, lists = live.jobs, live.lists
     first = lists[k.HEAP, 0]
+    if jobs[first, k.QUEUED] == 2:
+        live.counters[k.HOPES] -= 1
     jobs[first, k.QUEUED] = 0
     size = live.counters[k.HEAP_SIZE] - 1
     live.counters[k.HEAP_SIZE] = size
@@ -56,3 +67,4 @@ def clear(live: k.Live) -> None:
     for place in range(live.counters[k.HEAP_SIZE]):
         live.jobs[live.lists[k.HEAP, place], k.QUEUED] = 0
     live.counters[k.HEAP_SIZE] = 0
+    live.counters[k.HOPES] = 0

@@ -7,7 +7,7 @@ from . import columns as k
 from .compiled import compiled
 from .decoder import touch
 from .dice import below
-from .heap import push
+from .heap import push_hopeful
 from .slots import leave
 
 
@@ -119,8 +119,8 @@ def queue_touched(fixed: k.Fixed, live: k.Live) -> None:
             leave(fixed, live, job, jobs[job, k.PASS], min(was, now))
             jobs[job, k.PASS] = -1
             if fixed.jobs[job, k.SUCC] >= 0:
-                push(live, fixed.jobs[job, k.SUCC])
-        push(live, job)
+                push_hopeful(live, fixed.jobs[job, k.SUCC])
+        push_hopeful(live, job)
 
 
 @compiled

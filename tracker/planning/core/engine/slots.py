@@ -6,7 +6,7 @@ may win a slot is queued to be looked at again, always with a larger key.
 
 from . import columns as k
 from .compiled import compiled
-from .heap import push
+from .heap import push, push_hopeful
 
 
 @compiled
@@ -108,7 +108,7 @@ def leave(fixed: k.Fixed, live: k.Live, job: int, day: int, key: int) -> None:
             if live.jobs[other, k.ASKED] <= day:
                 found -= 1
                 if live.jobs[other, k.KEY] > key:
-                    push(live, other)
+                    push_hopeful(live, other)
             other = live.jobs[other, k.CELL_NEXT]
 
 
