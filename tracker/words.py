@@ -133,6 +133,14 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "Some of this is billed already or no longer earned. Load the page again.",
         "Parte ya está facturada o ya no vale. Cargue la página otra vez.",
     ),
+    "not_closed_yet": (
+        "This lot is not closed: write a correction, not a call-back.",
+        "Este lote no está escriturado: anote una corrección, no un llamado.",
+    ),
+    "warranty_over": (
+        "The warranty ended on {date}: write an extra, with who signs for it.",
+        "La garantía terminó el {date}: anote un extra, con quién lo firma.",
+    ),
     "price_in_use": (
         "This price has earned something already; set a new one instead.",
         "Este precio ya se usó; ponga uno nuevo.",

@@ -11,7 +11,7 @@ from tracker.errors import Refused
 from tracker.people.models import Crew
 from tracker.sites.models import Lot
 
-SOURCES = ("walk", "inspector", "change", "call_back", "work")
+SOURCES = ("walk", "inspector", "change", "builder_walk", "call_back", "work")
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,1 @@
+"""After final: walk lists, closings, warranties and call-backs."""
