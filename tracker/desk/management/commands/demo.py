@@ -2,6 +2,7 @@ import random
 import time
 from datetime import datetime, timedelta
 
+from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
 
@@ -9,6 +10,7 @@ from tracker.desk.demo import scenario
 from tracker.desk.demo.build import build
 from tracker.desk.demo.season import HISTORY_DAYS, Season
 from tracker.people.models import Member
+from tracker.prepare import SIGN_INS
 
 
 class Command(BaseCommand):
@@ -29,8 +31,15 @@ class Command(BaseCommand):
         world = build(rng, now=now - timedelta(days=HISTORY_DAYS))
         self.stdout.write(f"{len(world.lots)} lots laid out")
         Season(world, rng, now).tell(self.stdout.write)
-        self.stdout.write(f"Demo made in {time.monotonic() - started:.0f} s. Sign in:")
-        for username, name, role in scenario.OFFICE:
-            self.stdout.write(f"  {username:8} {scenario.PASSWORD}  {name}, {role}")
-        lead = scenario.CREWS[2][4][0]
-        self.stdout.write(f"  {lead[0]:8} {scenario.PASSWORD}  {lead[1]}, lead")
+        self.stdout.write(f"Demo made in {time.monotonic() - started:.0f} s.")
+        # `serve` prints these at every start.
+        (settings.DATA_DIR / SIGN_INS).write_text(_sign_ins(), encoding="utf-8")
+        self.stdout.write(_sign_ins())
+
+
+def _sign_ins() -> str:
+    """Who may sign in, and the one password of all of them."""
+    lead = scenario.CREWS[2][4][0]
+    people = [*scenario.OFFICE, lead[:3]]
+    lines = [f"  {username:8} {name}, {role}" for username, name, role in people]
+    return "\n".join([f"Demo sign-ins, password {scenario.PASSWORD}:", *lines, ""])
