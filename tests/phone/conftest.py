@@ -14,7 +14,7 @@ from tests.phone.sim.run import ROOT, Server, own_environment
 def migrated(tmp_path_factory) -> Path:
     folder = tmp_path_factory.mktemp("migrated")
     subprocess.run(
-        [sys.executable, "-m", "tests.phone.sim.serve", str(folder)],
+        [sys.executable, "-m", "tests.phone.sim.serve", str(folder), "0"],
         cwd=ROOT,
         env=own_environment(),
         stdin=subprocess.DEVNULL,

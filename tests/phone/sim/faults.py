@@ -10,8 +10,10 @@ import threading
 import time
 from collections.abc import Iterator
 from contextlib import ExitStack
+from pathlib import Path
 from unittest import mock
 
+from django.conf import settings
 from django.contrib.staticfiles.handlers import StaticFilesHandler
 from django.core.wsgi import get_wsgi_application
 from django.db import connection
@@ -42,6 +44,7 @@ class Countdown:
         if self.calls == self.at:
             self.fired = True
             if self.really:
+                _marker().touch()
                 os._exit(9)
             raise Killed
 
@@ -116,10 +119,11 @@ def application():
     _stall_takes()
 
     def faulty(environ, start_response):
-        sql = Countdown(int(environ.get("HTTP_X_KILL_SQL", 0)), really=_exit(environ))
-        files = Countdown(
-            int(environ.get("HTTP_X_KILL_FILE", 0)), really=_exit(environ)
-        )
+        really = environ.get("HTTP_X_EXIT") == "1"
+        # A browser repeats a request whose connection broke, headers and all: once.
+        over = really and _marker().exists()
+        sql = Countdown(0 if over else _number(environ, "SQL"), really=really)
+        files = Countdown(0 if over else _number(environ, "FILE"), really=really)
         _here.stall = float(environ.get("HTTP_X_STALL", 0))
         try:
             with killed_at_sql(sql), killed_at_file(files):
@@ -132,8 +136,12 @@ def application():
     return faulty
 
 
-def _exit(environ) -> bool:
-    return environ.get("HTTP_X_EXIT") == "1"
+def _number(environ, what: str) -> int:
+    return int(environ.get(f"HTTP_X_KILL_{what}", 0))
+
+
+def _marker() -> Path:
+    return Path(settings.MEDIA_ROOT).parent / "has-died"
 
 
 def _stall_takes() -> None:

@@ -33,6 +33,7 @@ class Server:
 
     def start(self) -> None:
         command = [sys.executable, "-m", "tests.phone.sim.serve", str(self.folder)]
+        command.append(str(self.port))  # a restarted server is where it was
         self.process = subprocess.Popen(
             [*command, self.plant] if self.plant else command,
             cwd=ROOT,

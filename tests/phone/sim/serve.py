@@ -1,7 +1,8 @@
 """A throw-away server of the real views, with a back door for the simulation.
 
-Run: python -m tests.phone.sim.serve FOLDER [PLANTED_BUG]. It migrates a database in
-FOLDER, prints {"port": n} and serves until its standard input is closed.
+Run: python -m tests.phone.sim.serve FOLDER PORT [PLANTED_BUG], PORT 0 for any free
+one. It migrates a database in FOLDER, prints {"port": n} and serves until its standard
+input is closed.
 """
 
 import json
@@ -39,8 +40,8 @@ def main() -> None:
     if not (folder / "sim.sqlite3").exists():
         call_command("migrate", verbosity=0)
         connections.close_all()  # so that the file alone is the whole database
-    if len(sys.argv) > 2:
-        plants.PLANTS[sys.argv[2]]()
+    if len(sys.argv) > 3:
+        plants.PLANTS[sys.argv[3]]()
 
     class Quiet(WSGIRequestHandler):
         # Head and body of an answer are two writes; waiting between costs 40 ms each.
@@ -49,7 +50,7 @@ def main() -> None:
         def log_message(self, *args: object) -> None:
             pass
 
-    server = ThreadedWSGIServer(("127.0.0.1", 0), Quiet)
+    server = ThreadedWSGIServer(("127.0.0.1", int(sys.argv[2])), Quiet)
     server.daemon_threads = True
     server.set_app(faults.application())
     threading.Thread(target=server.serve_forever, daemon=True).start()

@@ -1,7 +1,7 @@
 // What every screen shares: the stored box and lots, the words, and how things are
 // entered and sent.
 
-import { counts, makeEntry } from "./outbox.js";
+import { counts, LONGEST_WAIT, makeEntry } from "./outbox.js";
 import { fetchFiles, lotsOf, missingFiles, pull } from "./pull.js";
 import { sendAll, tabLock, tidy } from "./sender.js";
 import { makeStore } from "./store.js";
@@ -66,14 +66,15 @@ function failed(error, photo) {
 const lock = tabLock(navigator.locks);
 let running = null;
 let again = false;
+let alarm = null;
 
 /** Send what waits, then pull; one run at a time, and once more if asked meanwhile. */
-export function sendSoon() {
+export function sendSoon({ eager = true } = {}) {
   if (running) {
     again = true;
     return running;
   }
-  running = round().finally(() => {
+  running = round(eager).finally(() => {
     running = null;
     if (again) {
       again = false;
@@ -83,12 +84,20 @@ export function sendSoon() {
   return running;
 }
 
-async function round() {
+/** Come back when the pause after a failure is over. */
+function wakeAt(waitUntil) {
+  clearTimeout(alarm);
+  const pause = Math.min(LONGEST_WAIT, Math.max(500, waitUntil - Date.now()));
+  alarm = setTimeout(() => sendSoon({ eager: false }), pause);
+}
+
+async function round(eager) {
   if (me() === null || app.broken) return;
   try {
-    const deps = { store, wire, lock, clock: Date.now, random: Math.random };
-    await sendAll(deps);
+    const deps = { store, wire, lock, clock: Date.now, random: Math.random, eager };
+    const outcome = await sendAll(deps);
     await reload();
+    if (outcome !== "empty") wakeAt(app.box.meta.waitUntil);
     app.draw();
     if (await pullRound()) app.draw();
     await tidy({ store, clock: Date.now });

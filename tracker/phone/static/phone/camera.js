@@ -19,6 +19,11 @@ export async function takePhotos(place, save) {
 }
 
 async function keep(file, save) {
+  if (!window.isSecureContext) {
+    app.notice = t("insecure"); // without https the browser cannot hash the bytes
+    app.draw();
+    return;
+  }
   const bytes = await file.arrayBuffer();
   if (bytes.byteLength === 0 || !/^(image\/|$)/.test(file.type)) {
     app.notice = t("not_a_picture");

@@ -36,5 +36,5 @@ async function letIn(code, name, said) {
 
 function phoneName() {
   const known = /(iPhone|iPad|Android|Windows|Mac)/.exec(navigator.userAgent);
-  return known ? known[1] : "";
+  return known ? known[1] : t("phone_word");
 }

@@ -39,7 +39,8 @@ function mainAction(lot, item, seen, open) {
     test: open,
   }[item.proof] ?? (() => enter(draftOf(lot, item, "tick")));
   const done = seen.state === "proven" || (seen.local && seen.local.kind !== "note");
-  return button(done ? "✓" : (words[item.proof] ?? t("tick")), act,
+  // What is done already opens, so that a second touch does not enter it twice.
+  return button(done ? "✓" : (words[item.proof] ?? t("tick")), done ? open : act,
     { kind: done ? "prove done" : "prove", "aria-label":
       `${words[item.proof] ?? t("tick")}: ${both(item.text)}` });
 }
@@ -66,7 +67,7 @@ export function itemScreen({ lot: lotId, room, item: itemId }) {
   const body = h("article", { class: "one" },
     h("p", { class: "where" }, both(item.where)),
     h("dl", {},
-      item.target ? row("from_stud", { target: both(item.target) }) : null,
+      both(item.target) ? row("from_stud", { target: both(item.target) }) : null,
       item.tolerance ? row("tolerance", { text: both(item.tolerance) }) : null,
       item.finished ? row("finished", { target: both(item.finished) }) : null,
       item.size ? row("size", { size: item.size }) : null,

@@ -57,7 +57,7 @@ function corrections(lot) {
     lot.corrections.map((one) => {
       const target = `correction:${one.id}`;
       return h("div", { class: "row item" },
-        h("span", { class: "grow" }, h("strong", {}, one.text),
+        h("span", { class: "grow" }, h("strong", {}, correctionText(one)),
           h("span", { class: "quiet" }, t(`owed_${one.owed_by}`))),
         one.ours && one.state === "open" && !done.has(target)
           ? button(t("correction_done"), () => enter(
@@ -66,6 +66,8 @@ function corrections(lot) {
     }),
   ];
 }
+
+const correctionText = (one) => (app.lang === "es" && one.text_es ? one.text_es : one.text);
 
 function leadActions(lot) {
   if (person()?.role !== "lead") return null;

@@ -18,7 +18,7 @@ let persistent = true;
 
 function draw() {
   const screen = me() === null ? "enrol" : app.place.screen;
-  const { title, back, body } = (SCREENS[screen] ?? lotsScreen)(app.place);
+  const { title, back = null, body } = (SCREENS[screen] ?? lotsScreen)(app.place);
   document.title = `${title} · ${t("app_name")}`;
   const main = h("main", { "data-screen": screen }, banners(), body);
   document.getElementById("phone").replaceChildren(head(title, back), main);
@@ -31,11 +31,14 @@ function draw() {
 }
 
 function head(title, back) {
+  // Deeper screens leave the room to the name of the place.
+  const languageToo = back === null || app.place.screen === "waiting";
   return h("header", {},
     back ? button("‹", () => go(back), { kind: "back", "aria-label": t("back") }) : null,
     h("h1", {}, title),
     me() === null ? null : chip(),
-    button(t("language"), otherLanguage, { kind: "language" }));
+    languageToo
+      ? button(t("language"), otherLanguage, { kind: "language" }) : null);
 }
 
 function otherLanguage() {
@@ -138,11 +141,12 @@ async function start() {
   draw();
   registerWorker().catch(() => {});
   persistent = (await navigator.storage?.persist?.()) ?? false;
-  window.addEventListener("online", sendSoon);
+  window.addEventListener("online", () => sendSoon());
+  navigator.serviceWorker?.addEventListener("message", () => sendSoon());
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState === "visible") sendSoon();
   });
-  setInterval(sendSoon, EVERY);
+  setInterval(() => sendSoon({ eager: false }), EVERY);
   await sendSoon();
 }
 

@@ -4,8 +4,10 @@
 import { backOff, nextRequest, outlived, settle } from "./outbox.js";
 
 /** One request and what it changes. Answers "sent", "wait" or "empty". */
-export async function turn({ store, wire, clock, random }) {
+export async function turn({ store, wire, clock, random, eager = false }) {
   const box = await store.load();
+  // Something has changed (signal is back, a person asks): do not wait out the pause.
+  if (eager) box.meta.waitUntil = 0;
   const request = nextRequest(box, clock());
   if (request === null) return waiting(box) ? "wait" : "empty";
   let reply = null;
@@ -28,7 +30,7 @@ const waiting = (box) => box.entries.some((entry) => entry.state === "waiting");
 export async function sendAll(deps, { most = 1000 } = {}) {
   return deps.lock(async () => {
     for (let turns = 0; turns < most; turns += 1) {
-      const outcome = await turn(deps);
+      const outcome = await turn({ ...deps, eager: deps.eager && turns === 0 });
       deps.told?.(outcome);
       if (outcome !== "sent") return outcome;
     }

@@ -55,6 +55,7 @@ export const STRINGS = {
     "Escanee el código de la oficina con la cámara, o escríbalo."],
   code: ["Code", "Código"],
   phone_name: ["Name of this phone", "Nombre de este teléfono"],
+  phone_word: ["Phone", "Teléfono"],
   enrol: ["Let in", "Dar acceso"],
   no_signal: ["No signal. Try again where there is.", "Sin señal. Pruebe donde haya."],
   who: ["Signed in as {name}", "Usuario: {name}"],
