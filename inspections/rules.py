@@ -1,48 +1,159 @@
 """When an inspection may be called in. A reason to refuse, or None for yes."""
 
-from collections.abc import Collection
+from collections.abc import Iterable
+from datetime import date
+from typing import Any
 
-from inspections.models import InspectionRequest, InspectionResult
+from inspections.models import PipeTest
+from inspections.offices import rides_with, why_not_ask
+from inspections.standing import DONE, LotStanding
 from phases.models import LotPhase
 from tracker.errors import Refused
+from tracker.people.models import Member
 from tracker.sites.models import InspectionKind, Lot
+
+Reason = dict[str, Any]
+
+# What a kind of inspection calls a system, and what a test record calls it.
+SYSTEMS = {
+    "drain": "dwv",
+    "sewer": "building_sewer",
+    "pan": "shower_pan",
+    "water": "water_supply",
+    "gas": "gas",
+}
 
 
 def phases_proved(lot: Lot, kind: InspectionKind) -> list[LotPhase]:
     """The lot's phases that this kind of inspection proves."""
     return list(
         lot.phases.filter(kind__code__in=kind.proves).select_related(
-            "kind", "lot__subdivision"
+            "kind", "crew", "lot__subdivision"
         )
     )
 
 
-def passed_kinds(lot: Lot) -> set[str]:
-    """Codes of the kinds whose latest result on this lot is a pass."""
-    latest: dict[str, str] = {}
-    for code, result in InspectionResult.objects.filter(lot=lot).values_list(
-        "kind__code", "result"
+def titles_of(member: Member | None) -> tuple[str, ...]:
+    """What a caller is, in the words by which an office may limit who asks."""
+    if member is None:
+        return ("contractor",)
+    licensed = ("licensed plumber", "license holder") if member.license_number else ()
+    return (*licensed, "contractor", member.role)
+
+
+def tests_of(standing: LotStanding, kind: InspectionKind) -> dict[str, PipeTest | None]:
+    """The latest test of each system that must be on test, or None for none yet."""
+    phases = {phase.pk for phase in standing.proved_by(kind)}
+    latest: dict[str, PipeTest | None] = {}
+    for word in kind.on_test:
+        system = SYSTEMS.get(word, word)
+        rows = [
+            test
+            for test in standing.tests
+            if test.lot_phase_id in phases and test.system == system
+        ]
+        latest[word] = rows[-1] if rows else None
+    return latest
+
+
+def unproven(standing: LotStanding, kind: InspectionKind) -> list[Reason]:
+    """What our own proofs lack before this kind may be called in."""
+    missing: list[Reason] = []
+    for phase in standing.proved_by(kind):
+        if phase.passed_on is not None:
+            continue
+        missing += [reason for reason in phase.call_in_missing if reason not in missing]
+    for word, test in tests_of(standing, kind).items():
+        if test is not None and test.test_again:
+            missing.append(
+                {"code": "test_again", "system": word, "why": {"code": test.test_again}}
+            )
+    return missing
+
+
+def undone(standing: LotStanding, kind: InspectionKind) -> list[Reason]:
+    """Phases of this kind whose work nobody has said done."""
+    return [
+        {"code": "work_not_done", "phase": phase.kind.code}
+        for phase in standing.proved_by(kind)
+        if phase.work not in DONE and phase.passed_on is None
+    ]
+
+
+def turned_away(standing: LotStanding, member: Member | None) -> list[Reason]:
+    """Why the office would take no call for this lot, each reason by itself."""
+    if standing.office is None:
+        return []
+    office, today = standing.office.record, standing.today
+    anybody = next(iter(office.who_may_ask), "")
+    reasons: list[Reason] = []
+    if standing.fees_due and why_not_ask(
+        office, today=today, by=anybody, fees_due=True
     ):
-        latest[code] = result
-    return {code for code, result in latest.items() if result == "passed"}
+        reasons.append({"code": "office_fee_due", "count": len(standing.fees_due)})
+    ends = standing.permit_ends
+    if why_not_ask(office, today=today, by=anybody, permit_expires_on=ends):
+        reasons.append({"code": "office_permit_expired", "date": _said(ends)})
+    if standing.office_hold and why_not_ask(office, today=today, by=anybody, hold=True):
+        reasons.append({"code": "office_hold"})
+    may = any(
+        not why_not_ask(office, today=today, by=title) for title in titles_of(member)
+    )
+    if member is not None and not may:
+        reasons.append({"code": "office_who", "who": sorted(office.who_may_ask)})
+    return reasons
+
+
+def _said(day: date | None) -> str:
+    return day.isoformat() if day else ""
+
+
+def must_ride(standing: LotStanding, kind: InspectionKind) -> list[str]:
+    """Other kinds still to pass that the office sees on the same visit only."""
+    if standing.office is None:
+        return []
+    together = rides_with(standing.office.record, kind.code)
+    return [code for code in standing.to_pass if code in together]
+
+
+def may_ride(standing: LotStanding, kind: InspectionKind) -> list[str]:
+    """Other kinds still to pass that may share the visit."""
+    sharing = {*kind.rides_with, *must_ride(standing, kind)}
+    return [code for code in standing.to_pass if code in sharing and code != kind.code]
 
 
 def why_not_call_in(
-    lot: Lot,
+    standing: LotStanding,
     kind: InspectionKind,
-    phases: Collection[LotPhase],
     *,
-    passed: Collection[str],
+    member: Member | None,
+    together: Iterable[str] = (),
 ) -> Refused | None:
+    """`together` are the codes of all kinds asked for in the same call."""
+    phases = standing.proved_by(kind)
     if not phases:
         return Refused("no_such", what=f"phase for {kind.name_en}")
-    missing = [reason for phase in phases for reason in phase.call_in_missing]
+    missing = unproven(standing, kind)
     if missing:
         return Refused("call_in_blocked", missing=missing)
-    first = [code for code in kind.after if code not in passed]
+    first = [
+        code
+        for code in kind.after
+        if code not in standing.passed and code in standing.kinds
+    ]
     if first:
         return Refused("kinds_first", kinds=first)
-    asked = InspectionRequest.objects.waiting().filter(lot=lot, kind=kind).first()
+    asked = standing.asked.get(kind.code)
     if asked is not None:
         return Refused("already_called", date=asked.for_date.isoformat())
+    away = turned_away(standing, member)
+    if away:
+        return Refused("call_in_blocked", missing=away)
+    alone = [
+        code
+        for code in must_ride(standing, kind)
+        if code not in together and code not in standing.asked
+    ]
+    if alone:
+        return Refused("must_ride", kinds=alone)
     return None

@@ -7,6 +7,8 @@ codes of phases, parts and inspections are shown by the names the caller hands i
 from collections.abc import Mapping
 from typing import Any
 
+from tracker.words_inspections import SENTENCES as INSPECTIONS
+
 SENTENCES: dict[str, tuple[str, str]] = {
     # work
     "ready": ("everything said ready", "todo confirmado listo"),
@@ -168,14 +170,15 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "No se puede deshacer: después pasó algo en {lots}.",
     ),
     "subdivision_needed": (
-        "{count} rows name no subdivision. Say which one they belong to.",
-        "{count} filas no nombran fraccionamiento. Diga a cuál pertenecen.",
+        "Rows that name no subdivision: {count}. Say which one they belong to.",
+        "Filas sin fraccionamiento: {count}. Diga a cuál pertenecen.",
     ),
     "nothing_chosen": (
         "Choose at least one lot.",
         "Elija al menos un lote.",
     ),
     "work_not_started": ("Work has not started here.", "El trabajo no ha empezado."),
+    **INSPECTIONS,
 }
 
 

@@ -1,0 +1,182 @@
+"""What is to be called in: each kind of each lot, with its dates and what it lacks."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Any
+
+from inspections.dates import TooFarAhead
+from inspections.models import InspectionRequest, InspectionResult, PipeTest
+from inspections.offices import AskByPhone
+from inspections.rules import (
+    Reason,
+    may_ride,
+    must_ride,
+    tests_of,
+    turned_away,
+    undone,
+    unproven,
+)
+from inspections.standing import DONE, LotStanding
+from inspections.timing import Deadline, First, cut_off, deadline, first_day
+from phases.models import LotPhase
+from phases.state.view import NO_PASS
+from tracker.people.models import Member
+from tracker.sites.models import InspectionKind
+
+DAY = timedelta(days=1)
+
+
+@dataclass(frozen=True)
+class Call:
+    """One kind of inspection that a lot still needs.
+
+    `first` is the day that a call now would get, `call_by` the last minute for it;
+    `deadline` is the last call that still meets the cover date. `missing` empty and
+    `request` None: it can be called in.
+    """
+
+    standing: LotStanding
+    kind: InspectionKind
+    phases: list[LotPhase]
+    missing: list[Reason]
+    first: First | TooFarAhead | AskByPhone | None
+    call_by: datetime | None
+    deadline: Deadline | AskByPhone | None
+    cover: date | None
+    tests: dict[str, PipeTest | None]
+    rides: list[str]
+    must_ride: list[str]
+    request: InspectionRequest | None
+    last: InspectionResult | None
+    starts: bool
+
+    @property
+    def ready(self) -> bool:
+        return not self.missing and self.request is None
+
+    @property
+    def again(self) -> bool:
+        """The inspector has been there and has to come again."""
+        return self.last is not None and self.last.result in (*NO_PASS, "partly_passed")
+
+    @property
+    def phase(self) -> LotPhase:
+        """The phase it is spoken of: the one that covers first, else the last."""
+        dated = [p for p in self.phases if p.cover_date == self.cover and self.cover]
+        return (dated or self.phases)[-1]
+
+    @property
+    def by_phone(self) -> AskByPhone | None:
+        return self.first if isinstance(self.first, AskByPhone) else None
+
+    @property
+    def inspect_on(self) -> date | None:
+        return self.first.inspect_on if isinstance(self.first, First) else None
+
+    @property
+    def cover_too_early(self) -> bool:
+        """The first inspection that can be had comes on the cover date or later."""
+        return (
+            self.cover is not None
+            and self.inspect_on is not None
+            and self.inspect_on >= self.cover
+        )
+
+
+def calls_of(
+    standing: LotStanding, *, now: datetime, member: Member | None = None
+) -> Iterator[Call]:
+    """Each kind that still has to pass on this lot, whatever it lacks."""
+    away = turned_away(standing, member)
+    blocked = {
+        code: _missing(standing, kind, away) for code, kind in standing.to_pass.items()
+    }
+    for code, kind in standing.to_pass.items():
+        phases = [p for p in standing.proved_by(kind) if p.passed_on is None]
+        if not phases or any(p.covered_on for p in phases):
+            continue
+        missing = list(blocked[code])
+        partners = [c for c in must_ride(standing, kind) if c not in standing.asked]
+        waiting = [c for c in partners if blocked.get(c)]
+        if waiting:
+            missing.append({"code": "ride_waits", "kinds": waiting})
+        yield _call(standing, kind, phases, missing, partners, now)
+
+
+def _missing(
+    standing: LotStanding, kind: InspectionKind, away: list[Reason]
+) -> list[Reason]:
+    missing = [*undone(standing, kind), *unproven(standing, kind), *away]
+    first = standing.after[kind.code]
+    if first:
+        missing.append({"code": "kinds_first", "kinds": list(first)})
+    return missing
+
+
+def _call(
+    standing: LotStanding,
+    kind: InspectionKind,
+    phases: list[LotPhase],
+    missing: list[Reason],
+    partners: list[str],
+    now: datetime,
+) -> Call:
+    cover = min((p.cover_date for p in phases if p.cover_date), default=None)
+    dates = _dates(standing, kind, phases, cover, now)
+    if isinstance(dates["first"], TooFarAhead):
+        opens = dates["first"].first_request_on
+        missing.append({"code": "too_far_ahead", "date": opens.isoformat()})
+    return Call(
+        standing=standing,
+        kind=kind,
+        phases=phases,
+        missing=missing,
+        cover=cover,
+        tests=tests_of(standing, kind),
+        rides=may_ride(standing, kind),
+        must_ride=partners,
+        request=standing.asked.get(kind.code),
+        last=standing.latest.get(kind.code),
+        starts=any(p.work in ("planned", "working", *DONE) for p in phases),
+        **dates,
+    )
+
+
+def _dates(
+    standing: LotStanding,
+    kind: InspectionKind,
+    phases: list[LotPhase],
+    cover: date | None,
+    now: datetime,
+) -> dict[str, Any]:
+    if standing.office is None:
+        return {"first": None, "call_by": None, "deadline": None}
+    office, code, booked = standing.office.record, kind.code, standing.booked
+    first = first_day(
+        office,
+        code,
+        now=now,
+        ready_on=ready_on(phases, standing.today),
+        after=standing.after,
+        booked=booked,
+    )
+    by = None
+    if isinstance(first, First):
+        by = cut_off(office, code, inspect_on=first.inspect_on, booked=booked)
+    last = None
+    if cover is not None:
+        last = deadline(office, code, before=cover, after=standing.after, booked=booked)
+    return {"first": first, "call_by": by, "deadline": last}
+
+
+def ready_on(phases: list[LotPhase], today: date) -> date | None:
+    """The first day on which an inspector may come; None: any day from now.
+
+    Work that is planned is ready on the day after its last planned day.
+    """
+    waiting = [phase for phase in phases if phase.work not in DONE]
+    if not waiting:
+        return None
+    ends = [phase.planned_end or today for phase in waiting]
+    return max(max(ends), today) + DAY
