@@ -6,7 +6,7 @@ import secrets
 import sys
 
 # These read a file or standard input and print: no secret of the house is needed.
-PURE_COMMANDS = ("inspection_dates", "look_ahead", "size")
+PURE_COMMANDS = ("import_lots", "inspection_dates", "look_ahead", "size")
 
 
 def main() -> None:
