@@ -258,7 +258,7 @@ def test_an_upload_cut_off_in_the_middle_goes_on(browser, house, tmp_path):
             route.continue_()
 
     page.route("**/api/v1/uploads/*/?offset*", once)
-    sha = snap(page, house, tmp_path)
+    sha = snap(page, house, tmp_path, seed=2)
 
     arrived(page, house, ("photo", "Ann"))
     assert (len(cut), sha in house.truth()["photos"]) == (1, True)
