@@ -177,6 +177,22 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "Choose at least one lot.",
         "Elija al menos un lote.",
     ),
+    "option_chosen": (
+        "{count} lots have chosen this option. Take it off them first.",
+        "{count} lotes eligieron esta opción. Quítela de ellos primero.",
+    ),
+    "key_taken": (
+        "This key or code is taken already. Choose another.",
+        "Esta clave o código ya existe. Elija otro.",
+    ),
+    "plan_wrong": (
+        "The plan does not work out: {text}",
+        "El plano no sale: {text}",
+    ),
+    "catalogue_wrong": (
+        "The catalogue does not work out: {text}",
+        "El catálogo no sale: {text}",
+    ),
     "work_not_started": ("Work has not started here.", "El trabajo no ha empezado."),
     **INSPECTIONS,
 }

@@ -148,7 +148,7 @@ def test_rows_without_a_subdivision_must_be_given_one(who):
     data = b"Lot,Address\n1,12 Elm St\n"
     lot_import = received(data, builder, who)
 
-    with pytest.raises(Refused, match="1 rows name no subdivision"):
+    with pytest.raises(Refused, match="no subdivision: 1"):
         apply_import(lot_import, who=who, now=NOW)
     decided(lot_import, who, otherwise="Heron")
     apply_import(lot_import, who=who, now=NOW)

@@ -157,7 +157,7 @@ def test_a_refusal_is_said_on_the_page(office):
         reverse("desk:import-application", args=[lot_import.pk]), follow=True
     )
 
-    assert "1 rows name no subdivision" in answer.content.decode()
+    assert "no subdivision: 1" in answer.content.decode()
     assert (Lot.objects.count(), Subdivision.objects.count()) == (0, 0)
 
 

@@ -15,6 +15,8 @@ from tracker.sites.lotlist.spelling import propose, why_alike
         ("HERON VISTA 13TH SUPP", "HERON VISTA 13TH"),
         ("HERON HGTS #3", "HERON HEIGHTS NO 3"),
         ("TERRACES ON 3RD ST", "TERRACE ON 3RD STREET"),
+        ("HERON PARK PHASE VII, PHASE 2", "HERON PARK PH7"),
+        ("HERON WALK ESTATES PH 1", "HERONWALK"),
     ],
 )
 def test_spellings_of_one_plat_are_put_before_a_person(one, other):

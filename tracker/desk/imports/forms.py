@@ -144,12 +144,13 @@ class DecisionForm(forms.Form):
         return [self[key] for key in self.columns]
 
     def join_fields(self) -> list[tuple[forms.BoundField, str, str]]:
-        """Each new spelling with the name that is proposed for it, and why."""
+        """Each new spelling, the name proposed for it and why; proposed ones first."""
         proposed = {p["spelling"]: (p["like"], p["why"]) for p in self.looked.spellings}
-        return [
+        rows = [
             (self[key], *proposed.get(spelling, ("", "")))
             for key, spelling in self.joins.items()
         ]
+        return sorted(rows, key=lambda row: not row[1])
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or {}

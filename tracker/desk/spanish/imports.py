@@ -32,14 +32,16 @@ WORDS = {
     "unchanged": "sin cambio",
     "skipped": "omitidas",
     "bad": "con error",
-    "{count} rows to take name no subdivision. Say below which one they belong to.": (
-        "{count} filas no nombran fraccionamiento. Diga abajo a cuál pertenecen."
+    "Rows that name no subdivision: {count}. Say below which one they belong to.": (
+        "Filas sin fraccionamiento: {count}. Diga abajo a cuál pertenecen."
     ),
-    "{count} new spellings look like another name. Join them below, or leave them "
-    "apart.": (
-        "{count} nombres nuevos se parecen a otro. Únalos abajo, o déjelos aparte."
+    "New spellings that look like another name: {count}. Join them below, or leave "
+    "them apart.": (
+        "Nombres nuevos que se parecen a otro: {count}. Únalos abajo, o déjelos aparte."
     ),
-    "Apply: {count} lots new or changed": "Aplicar: {count} lotes nuevos o cambiados",
+    "Apply (lots new or changed: {count})": (
+        "Aplicar (lotes nuevos o cambiados: {count})"
+    ),
     "Undo this import": "Deshacer esta importación",
     "Rows of the list": "Filas de la lista",
     "Row": "Fila",

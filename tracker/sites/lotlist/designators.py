@@ -1,7 +1,7 @@
 """Runs of lot or block names: `13, 14 & 1/2 OF 12`, `1-4 + E1/2 LOT 5`, `18 A`."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from . import legal_words as w
 
@@ -20,11 +20,15 @@ class Run:
     text: str
     end: int
     items: tuple[tuple[str, str, str], ...]
+    # What stood before the only lot of this run, such as E 1/2.
+    part: str = ""
 
     def of_part(self, part: str) -> "Run":
         """The same run where `part` (E 1/2) stood before its first lot."""
-        if not part or not self.items or self.items[0][1]:
+        if not part or (self.items and self.items[0][1]):
             return self
+        if not self.items:
+            return replace(self, part=part)
         first = (self.items[0][0], part, self.items[0][2])
         return Run(self.text, self.end, (first, *self.items[1:]))
 
@@ -107,6 +111,8 @@ def _is_sure(
     if found["again"] or found["part"]:
         return True
     ranged = sep in ("-", "–", "THRU", "THROUGH", "TO")
+    if sep in ("THRU", "THROUGH"):
+        return bool(re.match(r"\d", found["id"]))
     if not plural and (ranged or sep == "/"):
         return False
     follows = text[at:].lstrip()
@@ -175,6 +181,6 @@ def joined(runs: list[Run]) -> Run | None:
         return different[0] if different else None
     items: list[tuple[str, str, str]] = []
     for run in different:
-        items.extend(run.items or [("&", "", run.text)])
-    text = " & ".join(run.text for run in different)
+        items.extend(run.items or [("&", run.part, run.text)])
+    text = " & ".join(_with_part(run.part, run.text) for run in different)
     return Run(text, different[-1].end, tuple(items))

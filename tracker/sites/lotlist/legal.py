@@ -92,6 +92,7 @@ def _prepared(text: str) -> str:
     text = " ".join(text.replace("\u00a0", " ").split())
     text = w.LABEL.sub("", text)
     # LOT12BLK3 and 4BLK2 were typed without spaces.
+    text = re.sub(r"(?<=[0-9A-Z])-(?=BL(?:OC)?K)", " ", text, flags=w.I)
     return re.sub(r"(?<=[0-9])(?=BL(?:OC)?K\.?\s*#?\s*[0-9A-Z])", " ", text, flags=w.I)
 
 
@@ -152,43 +153,51 @@ def _take_unit(words: _Text, *, has_lot: bool) -> str | None:
     if unit is not None:
         return unit
     for found in w.UNIT_WEAK.finditer(words.text):
-        if not words.free(*found.span()):
+        run = read_run(words.text, found.end(), plural=False, blocks=True)
+        if run is None or not words.free(found.start(), run.end):
             continue
         # With a lot, UNIT 3 is a part of the plat (as a phase is) unless it is a
         # letter right after the lot or block: LOT 7 UNIT B, SUNNY ACRES.
-        if has_lot and not _is_half_of_lot(words, found):
+        if has_lot and not _is_half_of_lot(words, found.start(), run):
             continue
-        words.take(*found.span())
-        return label(found["item"])
-    return None
+        words.take(found.start(), run.end)
+        return run.text
+    return None if has_lot else _take_first(words, w.UNIT_HASH, whole=False)
 
 
-def _is_half_of_lot(words: _Text, found: re.Match[str]) -> bool:
-    before = words.text[: found.start()].rstrip(EDGE + "(")
-    return bool(re.fullmatch(r"[A-Z]", found["item"], w.I)) and any(
+def _is_half_of_lot(words: _Text, start: int, run: Run) -> bool:
+    before = words.text[:start].rstrip(EDGE + "(")
+    return bool(re.fullmatch(r"[A-Z]", run.text)) and any(
         end == len(before) for _, end in words.taken
     )
 
 
-def _take_first(words: _Text, shape: re.Pattern[str]) -> str | None:
+def _take_first(
+    words: _Text, shape: re.Pattern[str], *, whole: bool = True
+) -> str | None:
+    """The name after the first word of that shape; `whole` takes the word too."""
     for found in shape.finditer(words.text):
-        if words.free(*found.span()):
-            words.take(*found.span())
-            return label(found["item"])
+        run = read_run(words.text, found.end(), plural=False, blocks=True)
+        start = found.start() if whole else found.end()
+        if run is not None and words.free(start, run.end):
+            words.take(start, run.end)
+            return run.text
     return None
 
 
 def _take_land(words: _Text) -> tuple[Run | None, str | None, int]:
     """TRACT 4 or PARCEL 0A2 stands for the lot where no lot is named."""
     for found in w.LAND.finditer(words.text):
-        name = label(found["item"])
+        run = read_run(words.text, found.end(), plural=False, blocks=True)
         # TRACT 12345 is the number of a plat, not of a piece of land in it.
-        if not words.free(*found.span()) or re.match(r"\d{4}", name):
+        if run is None or re.match(r"\d{4}", run.text):
             continue
-        words.take(*found.span())
+        if not words.free(found.start(), run.end):
+            continue
+        words.take(found.start(), run.end)
         word = found["word"].upper()
         word = {"TR": "TRACT", "PCL": "PARCEL"}.get(word, word)
-        return Run(text=name, end=found.end(), items=()), word, found.start()
+        return run, word, found.start()
     return None, None, 0
 
 

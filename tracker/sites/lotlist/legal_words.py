@@ -108,25 +108,26 @@ SHORT_BLOCK_FIRST = re.compile(
 SHORT_LOT = re.compile(r"^\s*L\.?\s?-?(?P<lot>\d{1,5}[A-Z]?)(?![A-Z0-9])", I)
 
 UNIT_STRONG = re.compile(
-    r"(?<![A-Z0-9])(?:(?:BUILDING|BLDG)\s+(?=ENV))?"
-    r"(?:ENVELOPES?|ENVEL|ENVL?|TOWN\s?(?:HOUSE|HOME)|TWNHSE?|APT|APARTMENT|SUITE|STE"
-    r"|(?:CONDO(?:MINIUM)?\s+)?UNITS?(?=\s*(?:NO\b\.?|#)?\s*[A-Z0-9]+\s*,?\s*(?:BLDG|BUILDING)\b)"
-    rf"|CONDO(?:MINIUM)?\s+UNIT|CONDO(?=\s*#?\d)|TH(?=\s*#?\s*\d)|CASITA)(?![A-Z])\.?{_NUM}"
-    rf"(?P<item>{_id('u')})",
+    r"(?<![A-Z0-9])(?:(?:(?:BUILDING|BLDG|TOWN\s?(?:HOUSE|HOME))\s+)?"
+    r"(?:ENVELOPES?|ENVEL|ENVL?)"
+    r"|(?:TOWN\s?(?:HOUSE|HOME)|TWNHSE?|TH|CONDO(?:MINIUM)?)\s+UNITS?"
+    r"|TOWN\s?(?:HOUSE|HOME)|TWNHSE?|APT|APARTMENT|SUITE|STE|CASITA"
+    r"|UNITS?(?=\s*(?:NO\b\.?|#)?\s*[A-Z0-9]+\s*,?\s*(?:BLDG|BUILDING)\b)"
+    r"|CONDO(?=\s*#?\d)|TH(?=\s*#?\s*\d))(?![A-Z])\.?",
     I,
 )
 UNIT_WEAK = re.compile(
-    rf"(?<![A-Z0-9])(?:UNITS?|VILLA|COTTAGE|CABIN|SPACE|SPC)(?![A-Z])\.?{_NUM}"
-    rf"(?P<item>{_id('w')})",
+    r"(?<![A-Z0-9])(?:UNITS?|VILLA|COTTAGE|CABIN|SPACE|SPC)(?![A-Z])\.?", I
+)
+# HERON CONDOS #204: the number after such a name is a unit.
+UNIT_HASH = re.compile(
+    r"(?<![A-Z])(?:CONDO(?:MINIUM)?S?|TOWN\s?(?:HOUSE|HOME)S|COTTAGES|VILLAS|LOFTS|FLATS)"
+    r"\s+(?=#)",
     I,
 )
-BUILDING = re.compile(
-    rf"(?<![A-Z0-9])(?:BLDG|BUILDING)(?![A-Z])\.?{_NUM}(?P<item>{_id('g')})", I
-)
+BUILDING = re.compile(r"(?<![A-Z0-9])(?:BLDG|BUILDING)(?![A-Z])\.?", I)
 LAND = re.compile(
-    r"(?<![A-Z0-9])(?P<word>TRACT|TR|PARCEL|PCL|OUTLOT|OUTPARCEL)(?![A-Z])\.?"
-    rf"{_NUM}(?P<item>{_id('t')})",
-    I,
+    r"(?<![A-Z0-9])(?P<word>TRACT|TR|PARCEL|PCL|OUTLOT|OUTPARCEL)S?(?![A-Z])\.?", I
 )
 # Where the plat is recorded, the township, and what is left out of the lot; none of
 # it is part of the plat's name.

@@ -2,11 +2,12 @@
 
 import re
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 
 from rapidfuzz import fuzz
 
 ALIKE = 88.0
-MOST_NAMES = 1500
+MOST_NAMES = 800
 SHORT = {
     "PH": "PHASE",
     "PHS": "PHASE",
@@ -44,7 +45,8 @@ ROMAN |= {"VIII": "8", "IX": "9", "X": "10", "XI": "11", "XII": "12", "I": "1"}
 SORTS = frozenset(["ADDITION", "SUBDIVISION", "SUPPLEMENT", "ESTATES", "PLAT"])
 
 
-def words_of(name: str) -> list[str]:
+@lru_cache(maxsize=4096)
+def words_of(name: str) -> tuple[str, ...]:
     """The name in full words: `OAK EST'S PH II` is OAK ESTATES PHASE 2."""
     text = re.sub(r"['’.]", "", name.upper())
     text = re.sub(r"(?<=[A-Z])(?=\d)|(?<=\d)(?=PH|SEC)", " ", text)
@@ -59,14 +61,16 @@ def words_of(name: str) -> list[str]:
         token = SHORT.get(token, token)
         if token:
             full.append(token)
-    return full
+    return tuple(full)
 
 
+@lru_cache(maxsize=4096)
 def spelling_key(name: str) -> str:
     """Equal for spellings that differ in spaces, signs and short forms alone."""
     return "".join(words_of(name))
 
 
+@lru_cache(maxsize=4096)
 def _bare(name: str) -> tuple[str, tuple[str, ...]]:
     """Letters of the name itself, and the numbers that must agree."""
     words = [word for word in words_of(name) if word not in SORTS and word != "PHASE"]
@@ -74,28 +78,45 @@ def _bare(name: str) -> tuple[str, tuple[str, ...]]:
     return "".join(word for word in words if not word[0].isdigit()), numbers
 
 
+REASONS = (
+    "the same words in another spelling",
+    "the same name without words such as addition, supplement or phase",
+    "almost the same letters",
+    "the same name; one of them has a phase or number that the other leaves out",
+)
+
+
 def why_alike(one: str, other: str) -> str | None:
     """Reason to ask a person whether two spellings are one plat; None for no reason.
 
-    Numbers must agree: PHASE 12 is never proposed for PHASE 13.
+    Numbers must not contradict: PHASE 12 is never proposed for PHASE 13.
     """
+    rank = _rank(one, other)
+    return None if rank is None else REASONS[rank]
+
+
+def _rank(one: str, other: str) -> int | None:
+    """How good the reason is: 0 the best, None for no reason."""
     if spelling_key(one) == spelling_key(other):
-        return "the same words in another spelling"
+        return 0
     name, numbers = _bare(one)
     name_2, numbers_2 = _bare(other)
-    if not name or not name_2 or numbers != numbers_2:
+    if not name or not name_2:
         return None
+    if numbers != numbers_2:
+        within = set(numbers) < set(numbers_2) or set(numbers_2) < set(numbers)
+        return 3 if name == name_2 and within else None
     if name == name_2:
-        return "the same name without words such as addition, supplement or phase"
+        return 1
     if min(len(name), len(name_2)) >= 5 and fuzz.ratio(name, name_2) >= ALIKE:
-        return "almost the same letters"
+        return 2
     return None
 
 
 def propose(
     names: Iterable[str], known: Iterable[str] = ()
 ) -> tuple[Mapping[str, str], ...]:
-    """Pairs to put before a person: `spelling`, `like` and `why`, each pair once.
+    """Pairs to put before a person: `spelling`, `like` and `why`, the best for each.
 
     Args:
         names: spellings of the list, in order of appearance.
@@ -107,11 +128,12 @@ def propose(
     for name in list(dict.fromkeys(names))[:MOST_NAMES]:
         if name.casefold() in exact:
             continue
-        for other in settled:
-            why = why_alike(name, other)
-            if why:
-                found.append({"spelling": name, "like": other, "why": why})
-                break
+        ranks = ((_rank(name, other), place) for place, other in enumerate(settled))
+        best = min(((r, place) for r, place in ranks if r is not None), default=None)
+        if best is not None:
+            rank, place = best
+            pair = {"spelling": name, "like": settled[place], "why": REASONS[rank]}
+            found.append(pair)
         settled.append(name)
         exact.add(name.casefold())
     return tuple(found)
