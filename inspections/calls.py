@@ -17,7 +17,7 @@ from inspections.rules import (
     undone,
     unproven,
 )
-from inspections.standing import DONE, LotStanding
+from inspections.standing import DONE, UNDER_WAY, LotStanding
 from inspections.timing import Deadline, First, cut_off, deadline, first_day
 from phases.models import LotPhase
 from phases.state.view import NO_PASS
@@ -49,7 +49,6 @@ class Call:
     must_ride: list[str]
     request: InspectionRequest | None
     last: InspectionResult | None
-    starts: bool
 
     @property
     def ready(self) -> bool:
@@ -77,17 +76,14 @@ class Call:
     @property
     def cover_too_early(self) -> bool:
         """The first inspection that can be had comes on the cover date or later."""
-        return (
-            self.cover is not None
-            and self.inspect_on is not None
-            and self.inspect_on >= self.cover
-        )
+        on = self.request.for_date if self.request else self.inspect_on
+        return self.cover is not None and on is not None and on >= self.cover
 
 
 def calls_of(
     standing: LotStanding, *, now: datetime, member: Member | None = None
 ) -> Iterator[Call]:
-    """Each kind that still has to pass on this lot, whatever it lacks."""
+    """Each kind that still has to pass and whose phases are under way or dated."""
     away = turned_away(standing, member)
     blocked = {
         code: _missing(standing, kind, away) for code, kind in standing.to_pass.items()
@@ -95,6 +91,8 @@ def calls_of(
     for code, kind in standing.to_pass.items():
         phases = [p for p in standing.proved_by(kind) if p.passed_on is None]
         if not phases or any(p.covered_on for p in phases):
+            continue
+        if not any(p.work in UNDER_WAY or p.cover_date for p in phases):
             continue
         missing = list(blocked[code])
         partners = [c for c in must_ride(standing, kind) if c not in standing.asked]
@@ -138,7 +136,6 @@ def _call(
         must_ride=partners,
         request=standing.asked.get(kind.code),
         last=standing.latest.get(kind.code),
-        starts=any(p.work in ("planned", "working", *DONE) for p in phases),
         **dates,
     )
 

@@ -19,6 +19,16 @@ app.conf.beat_schedule = {
         "task": "phases.tasks.refresh_for_today",
         "schedule": crontab(minute=5),
     },
+    # Ten minutes are close enough for a cut-off; a look that finds nothing is cheap.
+    "notices": {
+        "task": "inspections.tasks.look_for_notices",
+        "schedule": crontab(minute="*/10"),
+    },
+    # They go out at once; this takes up what a stopped worker or a shut line left.
+    "outbox": {
+        "task": "inspections.tasks.send_notices",
+        "schedule": crontab(minute="*/2"),
+    },
 }
 
 

@@ -18,14 +18,16 @@ class NoticeQuerySet(models.QuerySet):
 
 
 class Notice(models.Model):
-    """One thing noticed, once: `key` is lot phase (or office), reason and occasion.
+    """One thing noticed, once. `key` is what it is about, its reason, and 1 or 2.
 
-    The row is the record; mail and push are sent from `deliveries` and may fail.
+    There are at most two of a reason for a lot phase; a third subject takes the place
+    of the second on the page, and is not sent again. The row is the record; mail and
+    push are sent from `deliveries` and may fail.
     """
 
     key = models.CharField(max_length=120, unique=True)
     reason = models.CharField(max_length=24)
-    occasion = models.CharField(max_length=40)
+    subject = models.CharField(max_length=60, blank=True)
     lot = models.ForeignKey(
         Lot, on_delete=models.CASCADE, null=True, related_name="notices"
     )
@@ -36,6 +38,7 @@ class Notice(models.Model):
     words = models.JSONField(default=dict, help_text="A reason for tracker.words.")
     due_at = models.DateTimeField(null=True)
     made_at = models.DateTimeField()
+    changed_at = models.DateTimeField()
     settled_at = models.DateTimeField(null=True)
 
     objects = NoticeQuerySet.as_manager()

@@ -1,0 +1,1 @@
+"""What happens by itself: what the clock notices, writes down once, and sends."""

@@ -1,0 +1,319 @@
+"""What is noticed, when, for whom; once, whatever happens to the worker."""
+
+from datetime import date, timedelta
+
+import pytest
+
+from inspections.actions import (
+    call_in,
+    put_up_test,
+    record_result,
+    say_forecast,
+)
+from inspections.models import Delivery, Notice
+from inspections.notices.moments import last_warning, morning_of, warning_now
+from inspections.notices.writing import look
+from phases.actions.corrections import close_correction
+from phases.actions.work import plan_phase
+from phases.log import Who
+from phases.models import Correction
+from tests.factories import NOW, kind_of, make_crew, make_member, phase_of
+from tests.inspections.scene import (
+    NEXT_DAY,
+    at,
+    change_kind,
+    cover_on,
+    finish,
+    office_lot,
+    plan_for,
+)
+from tracker.words import say
+
+pytestmark = pytest.mark.django_db
+TUE, WED, THU, FRI = (date(2026, 3, d) for d in (3, 4, 5, 6))
+
+
+@pytest.fixture
+def office():
+    return Who(member=make_member("office"))
+
+
+def open_notices():
+    return list(Notice.objects.open().values_list("reason", "subject"))
+
+
+@pytest.mark.parametrize(
+    ("call_by", "morning", "last"),
+    [
+        ("2026-03-04T15:00", "2026-03-04T06:00", "2026-03-04T13:00"),
+        ("2026-03-04T10:00", "2026-03-04T06:00", "2026-03-04T08:00"),
+        # Before anybody is there: the day before.
+        ("2026-03-04T07:00", "2026-03-03T06:00", "2026-03-03T15:00"),
+        # At night, and on a Sunday: the Friday before.
+        ("2026-03-04T23:59", "2026-03-04T06:00", "2026-03-04T15:00"),
+        ("2026-03-08T23:59", "2026-03-06T06:00", "2026-03-06T15:00"),
+        # Spring forward on the Sunday between: by the clock on the wall.
+        ("2026-03-09T07:00", "2026-03-06T06:00", "2026-03-06T15:00"),
+    ],
+)
+def test_warnings_come_on_a_working_morning_and_before_the_cut_off(
+    call_by, morning, last
+):
+    assert morning_of(at(call_by)) == at(morning)
+    assert last_warning(at(call_by)) == at(last)
+    assert warning_now(at(call_by), at(morning) - timedelta(minutes=1)) is None
+    assert warning_now(at(call_by), at(morning)) == "morning"
+    assert warning_now(at(call_by), at(last)) == "cutoff"
+    assert warning_now(at(call_by), at(call_by) + timedelta(minutes=1)) is None
+
+
+def test_a_proven_phase_is_proposed_once_however_often_the_clock_looks(office):
+    lot = office_lot(office)
+    finish(lot, office)
+
+    assert [look(now=NOW), look(now=NOW), look(now=NOW)] == [1, 0, 0]
+
+    notice = Notice.objects.get()
+    assert (notice.reason, notice.subject) == ("propose", "proven")
+    assert say(notice.words, "en") == "call in topout: ready for 2026-03-03"
+    assert notice.due_at == at("2026-03-02T15:00")
+
+
+def test_a_planned_finish_gives_a_date_a_few_days_before(office):
+    lot = office_lot(office)
+    plan_for(lot, make_crew(), TUE, WED, office)
+
+    look(now=NOW)
+
+    assert open_notices() == [("propose", "planned")]
+    assert Notice.objects.get().words["date"] == "2026-03-05"
+
+
+def test_what_no_longer_holds_is_settled(office):
+    lot = office_lot(office)
+    finish(lot, office)
+    look(now=NOW)
+
+    call_in(lot, kind_of(lot), for_date=TUE, who=office, now=NOW)
+    look(now=NOW + timedelta(minutes=10))
+
+    assert open_notices() == []
+
+
+def test_the_call_in_by_is_warned_in_the_morning_and_before_the_cut_off(office):
+    lot = office_lot(office)
+    finish(lot, office)
+    cover_on(lot, FRI, office)
+
+    seen = []
+    for moment in ("03T16:00", "04T05:50", "04T06:00", "04T12:50", "04T13:00"):
+        look(now=at(f"2026-03-{moment}"))
+        seen.append(("call_in_by", "morning") in open_notices())
+    assert seen == [False, False, True, True, False]
+    assert ("call_in_by", "cutoff") in open_notices()
+    assert Notice.objects.filter(reason="call_in_by").count() == 2
+
+
+def test_a_look_that_comes_late_writes_the_last_warning_alone(office):
+    lot = office_lot(office)
+    finish(lot, office)
+    cover_on(lot, FRI, office)
+
+    look(now=at("2026-03-04T14:30"))
+
+    rows = Notice.objects.filter(reason="call_in_by")
+    assert [row.subject for row in rows] == ["cutoff"]
+
+
+def test_a_phase_that_is_not_ready_is_warned_of_with_what_it_lacks(office):
+    lot = office_lot(office)
+    cover_on(lot, FRI, office)
+
+    look(now=at("2026-03-04T06:00"))
+
+    words = Notice.objects.get(reason="call_in_by").words
+    said = say(words, "en")
+    assert said.startswith("topout must be called in by 2026-03-04 15:00")
+    assert "in-wall items unproven" in said
+
+
+def test_a_cover_before_the_first_inspection_is_said_with_its_options(office):
+    lot = office_lot(office)
+    plan_for(lot, make_crew(), TUE, THU, office)
+    look(now=NOW)
+    assert "cover_too_early" not in [reason for reason, _ in open_notices()]
+
+    cover_on(lot, FRI, office)
+    look(now=NOW)
+
+    notice = Notice.objects.get(reason="cover_too_early")
+    assert say(notice.words, "en") == (
+        "cover on 2026-03-06, and the first inspection that can be had is 2026-03-06. "
+        "Options: call in by 2026-03-05 15:00, ask the builder to cover on 2026-03-07 "
+        "or later, ask the office for a partial inspection of what is done, ask the "
+        "office by phone for an earlier day"
+    )
+
+
+def test_an_asked_inspection_without_a_result_is_noticed_that_evening(office):
+    lot = office_lot(office)
+    finish(lot, office)
+    call_in(lot, kind_of(lot), for_date=TUE, who=office, now=NOW)
+
+    look(now=at("2026-03-03T16:50"))
+    assert open_notices() == []
+    look(now=at("2026-03-03T17:00"))
+    assert [reason for reason, _ in open_notices()] == ["no_result"]
+
+    late = at("2026-03-03T17:30")
+    record_result(lot, kind_of(lot), result="passed", on=TUE, who=office, now=late)
+    look(now=late)
+    assert open_notices() == []
+
+
+def test_a_failure_put_right_is_proposed_again(office):
+    lot = office_lot(office)
+    finish(lot, office)
+    record_result(lot, kind_of(lot), result="failed", on=TUE, who=office, now=NOW)
+    look(now=NOW)
+    assert "reinspect" not in [reason for reason, _ in open_notices()]
+
+    close_correction(Correction.objects.get(), who=office, now=NOW)
+    look(now=NOW)
+
+    assert [reason for reason, _ in open_notices()] == ["reinspect"]
+
+
+def test_nothing_on_test_on_the_eve_of_the_inspection(office):
+    lot = office_lot(office)
+    change_kind(lot, "topout", on_test=["gas"])
+    finish(lot, office)
+    call_in(lot, kind_of(lot), for_date=WED, who=office, now=NOW)
+
+    look(now=at("2026-03-03T15:00"))
+    assert open_notices() == [("not_on_test", "eve")]
+
+    put_up_test(
+        phase_of(lot), system="gas", medium="air", material="steel", who=office, now=NOW
+    )
+    look(now=at("2026-03-03T15:10"))
+    assert open_notices() == []
+
+
+def test_frost_on_a_water_test_is_warned_of(office):
+    lot = office_lot(office)
+    finish(lot, office)
+    put_up_test(
+        phase_of(lot),
+        system="dwv",
+        medium="water",
+        material="pvc",
+        who=office,
+        now=NOW,
+        readings={"head_ft": 10.0},
+    )
+    say_forecast(lot.subdivision, on=TUE, low_f=27, who=office, now=NOW)
+
+    look(now=NOW)
+
+    assert "frost is forecast (27 F on 2026-03-03)" in say(
+        Notice.objects.get(reason="frost").words, "en"
+    )
+
+
+def test_a_permit_about_to_expire_is_said_a_month_and_a_week_before(office):
+    lot = office_lot(office)
+    finish(lot, office)
+    lot.permit_expires_on = date(2026, 4, 1)
+    lot.save()
+
+    look(now=NOW)
+    look(now=at("2026-03-26T09:00"))
+
+    rows = Notice.objects.filter(reason="permit_ends").order_by("key")
+    assert [row.subject for row in rows] == ["30 days", "7 days"]
+
+
+def test_closed_days_of_next_year_are_asked_for_from_november(office):
+    office_lot(office, rules=NEXT_DAY | {"closed_dates": ["2026-12-24"]})
+    # An office that follows a public calendar needs nothing.
+    office_lot(office, rules=NEXT_DAY | {"holidays": {"country": "US"}})
+
+    for day in ("2026-10-31", "2026-11-01", "2026-11-20", "2026-12-15", "2026-12-20"):
+        look(now=at(f"{day}T09:00"))
+
+    rows = Notice.objects.filter(reason="holidays_missing").order_by("key")
+    assert [row.key.rsplit(":", 1)[1] for row in rows] == ["1", "2"]
+
+
+def test_there_are_never_more_than_two_of_a_reason_for_a_lot_phase(office):
+    lot = office_lot(office)
+    finish(lot, office)
+    for days in range(1, 9):
+        now = NOW + timedelta(days=7 * days)
+        cover_on(lot, (now + timedelta(days=2)).date(), office, now=now)
+        for hours in range(0, 36, 3):
+            look(now=now + timedelta(hours=hours))
+
+    for notice in Notice.objects.all():
+        same = Notice.objects.filter(lot_phase=notice.lot_phase, reason=notice.reason)
+        assert same.count() <= 2
+
+
+def test_a_clock_set_back_writes_nothing_twice(office):
+    lot = office_lot(office)
+    finish(lot, office)
+    cover_on(lot, FRI, office)
+    for moment in ("06:00", "13:00", "06:30", "13:10", "05:00", "14:00"):
+        look(now=at(f"2026-03-04T{moment}"))
+
+    assert Notice.objects.filter(reason="call_in_by").count() == 2
+
+
+def test_only_who_asked_and_only_a_server_that_can_send(office, settings):
+    lot = office_lot(office)
+    settings.EMAIL_BACKEND = "django.core.mail.backends.dummy.EmailBackend"
+    wants = make_member("office", email="a@example.com", wants_email=True)
+    make_member("office", email="b@example.com")
+    make_member("plumber", email="c@example.com", wants_email=True)
+    finish(lot, office)
+    look(now=NOW)
+    assert Delivery.objects.count() == 0
+
+    settings.EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
+    finish(lot, office, "rough")
+    look(now=NOW)
+
+    sent = list(Delivery.objects.values_list("member", "way", "notice__reason"))
+    assert sent == [(wants.pk, "email", "propose")]
+
+
+def test_the_lead_hears_of_his_own_lots_test_alone(office):
+    crew = make_crew()
+    lead = make_member("lead", crew=crew, email="l@example.com", wants_email=True)
+    make_member("lead", crew=make_crew(), email="o@example.com", wants_email=True)
+    lot = office_lot(office)
+    change_kind(lot, "topout", on_test=["gas"])
+    plan_phase(phase_of(lot), crew=crew, start=TUE, end=TUE, who=office, now=NOW)
+    finish(lot, office)
+    call_in(lot, kind_of(lot), for_date=WED, who=office, now=NOW)
+
+    look(now=at("2026-03-03T15:00"))
+
+    told = Delivery.objects.filter(notice__reason="not_on_test")
+    assert [row.member for row in told] == [lead]
+
+
+def test_a_look_takes_the_same_number_of_statements_when_nothing_is_new(
+    office, django_assert_num_queries
+):
+    for rows in (1, 3):
+        while Notice.objects.count() < rows:
+            lot = office_lot(office)
+            finish(lot, office)
+            look(now=NOW)
+        with django_assert_num_queries(20, exact=False) as counted:
+            look(now=NOW)
+        if rows == 1:
+            first = len(counted)
+    assert len(counted) == first
