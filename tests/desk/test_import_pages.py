@@ -20,7 +20,7 @@ from tests.factories import (
 )
 from tracker.sites.models import Builder, Lot, LotImport, Subdivision
 
-pytestmark = [pytest.mark.django_db, pytest.mark.urls("tests.desk.import_urls")]
+pytestmark = pytest.mark.django_db
 
 LIST = (
     b"Lot,Block,Subdivision,Address,Start\n"
