@@ -1,0 +1,1 @@
+"""What the office and a builder's superintendent do here: each one transaction."""

@@ -1,0 +1,44 @@
+"""What a person may send: checked here for shape, by the rules for sense."""
+
+from django import forms
+
+from tracker.sites.models import Builder, Subdivision, Superintendent
+from tracker.status.actions.links import DEFAULT_DAYS
+from tracker.status.rules import LONGEST_DAYS, MOVABLE
+
+
+class DateForm(forms.Form):
+    """A superintendent's word on a date; `was` is the one he saw (empty: none)."""
+
+    phase = forms.IntegerField(min_value=1)
+    what = forms.ChoiceField(choices=[(what, what) for what in MOVABLE])
+    date = forms.DateField(input_formats=["%Y-%m-%d"])
+    was = forms.DateField(input_formats=["%Y-%m-%d"], required=False)
+
+
+class PartForm(forms.Form):
+    phase = forms.IntegerField(min_value=1)
+    part = forms.SlugField(max_length=40)
+    ready = forms.TypedChoiceField(
+        choices=[("yes", "yes"), ("no", "no")], coerce=lambda value: value == "yes"
+    )
+
+
+class LinkForm(forms.Form):
+    """Who a new link is for, and how long it lives."""
+
+    builder = forms.ModelChoiceField(Builder.objects.all(), label="Builder")
+    subdivision = forms.ModelChoiceField(
+        Subdivision.objects.select_related("builder"),
+        required=False,
+        label="Subdivision",
+    )
+    superintendent = forms.ModelChoiceField(
+        Superintendent.objects.filter(is_active=True).select_related("builder"),
+        required=False,
+        label="Superintendent",
+    )
+    days = forms.IntegerField(
+        min_value=1, max_value=LONGEST_DAYS, initial=DEFAULT_DAYS, label="Good for days"
+    )
+    note = forms.CharField(max_length=120, required=False, label="Note")
