@@ -8,7 +8,6 @@ invented list of 10,000 rows as XLSX and as CSV and reads each with
 
 import csv
 import os
-import resource
 import subprocess
 import sys
 import tempfile
@@ -81,8 +80,8 @@ def write_csv(path: Path, count: int) -> None:
         writer.writerows(rows(count))
 
 
-def timed(*args: str, environment: dict[str, str]) -> tuple[float, float]:
-    """Seconds and most MB of `manage.py` with these arguments."""
+def timed(*args: str, environment: dict[str, str]) -> tuple[float, float, float]:
+    """Seconds by the clock, seconds of processor, most MB of `manage.py args`."""
     started = time.monotonic()
     child = subprocess.Popen(
         [sys.executable, "manage.py", *args],
@@ -94,11 +93,8 @@ def timed(*args: str, environment: dict[str, str]) -> tuple[float, float]:
     child.returncode = os.waitstatus_to_exitcode(status)
     if child.returncode != 0:
         raise SystemExit(f"manage.py {args[0]} ended with {child.returncode}")
-    return time.monotonic() - started, _megabytes(usage)
-
-
-def _megabytes(usage: resource.struct_rusage) -> float:
-    return usage.ru_maxrss / 1024
+    worked = usage.ru_utime + usage.ru_stime
+    return time.monotonic() - started, worked, usage.ru_maxrss / 1024
 
 
 def main() -> int:
@@ -110,16 +106,18 @@ def main() -> int:
         environment.setdefault("SECRET_KEY", "bench-only-" + "0123456789abcdef" * 4)
         write_xlsx(folder / "lots.xlsx", count)
         write_csv(folder / "lots.csv", count)
-        bare, bare_mb = timed("check", environment=environment)
-        print(f"bare manage.py       {bare:6.2f} s {bare_mb:6.0f} MB")
+        bare, worked, most = timed("check", environment=environment)
+        print(f"bare manage.py       {bare:6.2f} s {worked:6.2f} s CPU {most:5.0f} MB")
         for path in (folder / "lots.xlsx", folder / "lots.csv"):
-            took, most = timed(
+            took, worked, most = timed(
                 "import_lots", str(path), "--json", environment=environment
             )
-            bad = took > MOST_SECONDS or most > MOST_MB
+            # Judged by the processor: the clock also counts what others do here.
+            bad = worked > MOST_SECONDS or most > MOST_MB
             failed |= bad and count <= 10_000
             print(
-                f"{path.name:<9} {count:>6} rows {took:6.2f} s {most:6.0f} MB  "
+                f"{path.name:<9} {count:>6} rows {took:6.2f} s {worked:6.2f} s CPU "
+                f"{most:5.0f} MB  "
                 f"ratio {took / bare:5.2f}{'  TOO MUCH' if bad else ''}"
             )
     return 1 if failed else 0
