@@ -1,0 +1,165 @@
+"""Changing the design: a plan's rooms, fixtures, options and sheets; the catalogue.
+
+A change that contradicts itself is refused with the reason. Open lots of the plan
+follow in a task, lot by lot, so that phones are not kept waiting behind one lock.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from datetime import date, datetime
+from functools import partial
+
+from django.core.files.base import ContentFile
+from django.db import transaction
+
+from phases import rules
+from phases.actions.items import sync_items
+from phases.catalogue import (
+    Catalogue,
+    CatalogueError,
+    Demand,
+    PlanError,
+    apply_options,
+    stub_out_list,
+)
+from phases.house_of import catalogue_now, plan_of
+from phases.log import Who, writing
+from phases.models import CatalogueRow
+from tracker.errors import Refused
+from tracker.sites.models import (
+    DrawingSheet,
+    Lot,
+    Option,
+    Plan,
+    PlanFixture,
+    Room,
+)
+
+Part = Plan | Room | PlanFixture | Option
+
+
+def save_part(
+    plan: Plan,
+    part: Part,
+    *,
+    who: Who,
+    now: datetime,
+    removes: Iterable[PlanFixture] | None = None,
+) -> Part:
+    """Save the plan itself or a room, fixture or option of it, new or changed.
+
+    `removes` are the fixtures that an option takes away; None leaves them.
+    """
+    rules.check(rules.why_not_office(who.member))
+    with transaction.atomic():
+        part.save()
+        if removes is not None and isinstance(part, Option):
+            part.removes.set(removes)
+        _checked(plan)
+        _follow(plan, who)
+    return part
+
+
+def drop_part(
+    plan: Plan, part: Room | PlanFixture | Option, *, who: Who, now: datetime
+) -> None:
+    """Take a room, fixture or option off the plan. Answered items stay on the lots."""
+    rules.check(rules.why_not_office(who.member))
+    if isinstance(part, Option) and part.lots.exists():
+        raise Refused("option_chosen", count=part.lots.count())
+    with transaction.atomic():
+        part.delete()
+        _checked(plan)
+        _follow(plan, who)
+
+
+def list_of(
+    plan: Plan, codes: Sequence[str] = (), *, mirrored: bool = False
+) -> tuple[Demand, ...]:
+    """The stub-out list of a plan with these options. Raises PlanError."""
+    house, options = plan_of(plan)
+    house = apply_options(house, [options[code] for code in codes if code in options])
+    return stub_out_list(replace(house, mirrored=mirrored), catalogue_now())
+
+
+def _checked(plan: Plan) -> None:
+    """Refuse a plan that gives no list, alone or with one of its options."""
+    catalogue = catalogue_now()
+    house, options = plan_of(plan)
+    strange = {
+        fixture.kind
+        for room in house.rooms
+        for fixture in room.fixtures
+        if fixture.kind not in catalogue.kinds
+    }
+    if strange:
+        raise Refused("no_such", what=", ".join(sorted(strange)))
+    try:
+        stub_out_list(house, catalogue)
+        for option in options.values():
+            stub_out_list(apply_options(house, [option]), catalogue)
+    except PlanError as error:
+        raise Refused("plan_wrong", text=str(error)) from None
+
+
+def _follow(plan: Plan, who: Who) -> None:
+    from phases.tasks import follow_plan  # leaf
+
+    member = who.member.pk if who.member else None
+    transaction.on_commit(partial(follow_plan.delay, plan.pk, member))
+
+
+def follow_plan(plan: Plan, *, who: Who, now: datetime) -> int:
+    """Bring the items of every open lot of a plan in line with it; safe to repeat."""
+    catalogue = catalogue_now()
+    ids = list(Lot.objects.open().filter(plan=plan).values_list("pk", flat=True))
+    for pk in ids:
+        with writing(now=now) as log:
+            lot = Lot.objects.select_related("subdivision", "plan").get(pk=pk)
+            sync_items(log, lot, who=who, catalogue=catalogue)
+    return len(ids)
+
+
+def add_sheet(
+    plan: Plan,
+    *,
+    title: str,
+    dated: date,
+    data: bytes,
+    content_type: str,
+    sha256: str,
+    name: str,
+    who: Who,
+    option: Option | None = None,
+) -> DrawingSheet:
+    """Keep a drawing sheet; a newer one of the same title supersedes the older."""
+    rules.check(rules.why_not_office(who.member))
+    sheet = DrawingSheet(
+        plan=plan,
+        option=option,
+        title=title,
+        dated=dated,
+        content_type=content_type,
+        sha256=sha256,
+    )
+    sheet.file.save(name, ContentFile(data), save=False)
+    sheet.save()
+    return sheet
+
+
+def save_catalogue_row(
+    row: CatalogueRow, cells: dict[str, str], *, who: Who
+) -> CatalogueRow:
+    """Change a row of the catalogue; the whole must still be sound. Owner alone."""
+    rules.check(rules.why_not_owner(who.member))
+    tables: dict[str, list[dict[str, str]]] = {}
+    for other in CatalogueRow.objects.order_by("table", "position", "key"):
+        shown = cells if other.pk == row.pk else other.cells
+        tables.setdefault(other.table, []).append(shown)
+    try:
+        Catalogue.from_rows(tables)
+    except CatalogueError as error:
+        raise Refused("catalogue_wrong", text=str(error)) from None
+    row.cells, row.edited = cells, True
+    row.save(update_fields=["cells", "edited"])
+    return row

@@ -1,0 +1,5 @@
+from django.urls import path
+
+from tracker.desk.inspecting import views
+
+urlpatterns = [path("inspections/", views.inspections, name="inspections")]

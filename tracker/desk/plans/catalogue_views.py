@@ -1,0 +1,95 @@
+"""The catalogue: what each fixture demands; the owner may change it."""
+
+from datetime import datetime
+
+from django import forms
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_GET, require_http_methods
+
+from phases.actions.plans import save_catalogue_row
+from phases.catalogue import SCHEMA
+from phases.models import CatalogueRow
+from tracker.desk.access import office
+from tracker.desk.doing import act, who
+from tracker.desk.plans import queries
+
+PAGE = 60
+SHORT = {
+    "demands": ("fixture", "phase", "key", "text_en", "text_es", "proof", "source"),
+    "fixture_kinds": ("code", "name_en", "name_es", "outlets", "drain_size", "source"),
+}
+
+
+@office
+@require_GET
+def catalogue(request: HttpRequest) -> HttpResponse:
+    """One table of the catalogue, found by words."""
+    table = request.GET.get("table", "demands")
+    if table not in SCHEMA:
+        table = "demands"
+    text = request.GET.get("q", "")[:80]
+    page = Paginator(queries.catalogue_rows(table, text), PAGE).get_page(
+        request.GET.get("page")
+    )
+    columns = SHORT.get(table, SCHEMA[table])
+    rows = [
+        (row, [row.cells.get(column, "") for column in columns])
+        for row in page.object_list
+    ]
+    return render(
+        request,
+        "desk/catalogue.html",
+        {
+            "tables": queries.TABLES,
+            "table": table,
+            "columns": columns,
+            "rows": rows,
+            "page": page,
+            "q": text,
+        },
+    )
+
+
+class RowForm(forms.Form):
+    """Every cell of a row as text; the catalogue's own reader judges them."""
+
+    def __init__(self, row: CatalogueRow, data=None) -> None:
+        super().__init__(data)
+        for column in SCHEMA[row.table]:
+            text = row.cells.get(column, "")
+            long = len(text) > 40 or column.startswith(("text", "note"))
+            self.fields[column] = forms.CharField(
+                label=column,
+                required=False,
+                max_length=2000,
+                initial=text,
+                widget=forms.Textarea if long else forms.TextInput,
+            )
+
+
+@office
+@require_http_methods(["GET", "POST"])
+def catalogue_row(request: HttpRequest, pk: int) -> HttpResponse:
+    """All cells of a row, and who changed it when."""
+    row = get_object_or_404(CatalogueRow, pk=pk)
+    form = RowForm(row, request.POST or None)
+
+    def action(now: datetime) -> None:
+        save_catalogue_row(row, dict(form.cleaned_data), who=who(request))
+
+    if request.method == "POST" and act(request, form, action):
+        return redirect("desk:catalogue-row", pk=pk)
+    return render(
+        request,
+        "desk/catalogue_row.html",
+        {
+            "row": row,
+            "form": form,
+            "history": row.history.select_related("history_user").order_by(
+                "-history_date"
+            )[:20],
+        },
+        status=422 if form.errors else 200,
+    )

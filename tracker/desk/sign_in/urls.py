@@ -1,0 +1,9 @@
+from django.urls import path
+
+from tracker.desk.sign_in import views
+
+urlpatterns = [
+    path("sign-in/", views.sign_in, name="sign-in"),
+    path("sign-out/", views.sign_out, name="sign-out"),
+    path("language/", views.language, name="language"),
+]

@@ -1,0 +1,221 @@
+"""What the office pages' templates need: words, reasons, houses, navigation."""
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+from typing import Any
+
+from django import template
+from django.template import Context
+from django.template.defaultfilters import date as date_text
+from django.utils.html import format_html
+from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import get_language
+
+from phases.models import Correction, Fact, LotPhase
+from tracker.desk import glyph, nav
+from tracker.desk.coded import DATE_WHATS, RESULT_WORDS
+from tracker.desk.record.facts import MONEY, fact_text
+from tracker.desk.spanish import in_language
+from tracker.sites.models import Lot
+from tracker.words import say, say_all
+
+register = template.Library()
+
+
+def reader_language() -> str:
+    """`en` or `es`, whatever the browser asked for."""
+    return "es" if (get_language() or "en").startswith("es") else "en"
+
+
+@register.simple_tag
+def w(text: str, **params: object) -> str:
+    """A text of the page in the reader's language; params fill its {fields}."""
+    return in_language(text, reader_language(), **params)
+
+
+@register.filter
+def words(text: str) -> str:
+    """As `w`, for a text that comes in a variable."""
+    return in_language(str(text), reader_language())
+
+
+@register.simple_tag(takes_context=True)
+def reason(context: Context, value: Any) -> str:
+    """A reason {"code": ...}, or a list of them, as a sentence. May use: names."""
+    names = context.get("names")
+    if isinstance(value, Mapping):
+        return say(value, reader_language(), names)
+    return say_all(value or (), reader_language(), names)
+
+
+@register.filter
+def named(row: Any, field: str = "name") -> str:
+    """The name of a row (or the other `field`) in the reader's language."""
+    if isinstance(row, Mapping):
+        return str(
+            row.get(f"{field}_{reader_language()}") or row.get(f"{field}_en", "")
+        )
+    return str(getattr(row, f"{field}_{reader_language()}", "") or row)
+
+
+@register.filter
+def day(value: date | None) -> str:
+    """`Tue 3 Mar`, in the reader's language; empty for no date."""
+    return date_text(value, "D j M") if value else ""
+
+
+@register.simple_tag
+def house(phases: Iterable[LotPhase], size: int = 24, name: str = "") -> SafeString:
+    """The house section of a lot from its phases (with `kind`)."""
+    states = glyph.zones_of((phase.kind.glyph_part, phase.word) for phase in phases)
+    return mark_safe(  # noqa: S308 (escaped by glyph)
+        glyph.glyph(
+            states, size=size, title_en=name, title_es=name, language=reader_language()
+        )
+    )
+
+
+@register.simple_tag
+def house_of(states: Mapping[str, str], size: int = 24, name: str = "") -> SafeString:
+    """The house section from a word for each zone."""
+    return mark_safe(  # noqa: S308 (escaped by glyph)
+        glyph.glyph(
+            states, size=size, title_en=name, title_es=name, language=reader_language()
+        )
+    )
+
+
+@register.simple_tag
+def state(word: str) -> SafeString:
+    """The word of a state as a badge: its shape comes with it."""
+    mark = glyph.glyph({"wall": word}, size=0)
+    inside = mark[mark.index(">") + 1 : -len("</svg>")]
+    return format_html(
+        '<span class="state s-{}"><svg class="house" viewBox="3 7 18 7" width="18" '
+        'height="7" aria-hidden="true">{}</svg>{}</span>',
+        word,
+        mark_safe(inside),  # noqa: S308 (our own drawing)
+        glyph.state_word(word, reader_language()),
+    )
+
+
+@register.inclusion_tag("_nav.html", takes_context=True)
+def navigation(context: Context) -> dict[str, object]:
+    request = context["request"]
+    return {
+        "request": request,
+        "entries": nav.entries(request.user, request.path),
+        "language": reader_language(),
+    }
+
+
+@register.inclusion_tag("glyph/_legend.html")
+def house_legend() -> dict[str, object]:
+    """Every state with its drawing and word."""
+    shown = [word for word in glyph.STATES if word not in ("open",)]
+    return {"rows": [(word, dict.fromkeys(glyph.PARTS, word)) for word in shown]}
+
+
+@register.simple_tag
+def brand() -> SafeString:
+    """Our mark: a house that has passed everything but its roof. Says nothing."""
+    states = {"below": "passed", "floor": "passed", "wall": "passed", "roof": "open"}
+    drawn = glyph.glyph(states, size=28)
+    return mark_safe(f'<span aria-hidden="true">{drawn}</span>')  # noqa: S308
+
+
+@register.simple_tag
+def state_text(word: str) -> str:
+    """The word of a state without its shape."""
+    return glyph.state_word(word, reader_language())
+
+
+@register.simple_tag
+def lot_name(lot: Lot) -> str:
+    """`Lot 18A, Block 6` in the reader's language."""
+    name = lot.name
+    if reader_language() != "es":
+        return name
+    parts = [f"Lote {lot.label}" if lot.label else "", lot.unit]
+    if lot.block:
+        parts.append(f"Manzana {lot.block}")
+    return ", ".join(part for part in parts if part) or lot.address
+
+
+@register.simple_tag
+def correction_text(correction: Correction) -> str:
+    """What is wrong, in the reader's language where somebody put it into words."""
+    if reader_language() == "es" and correction.text_es:
+        return correction.text_es
+    return correction.text
+
+
+@register.simple_tag
+def page_link(route: str, text: str) -> SafeString:
+    """A button to a page; nothing where the page is not there."""
+    address = nav.address(route)
+    if address is None:
+        return SafeString("")
+    shown = in_language(text, reader_language())
+    return format_html('<a class="button" href="{}">{}</a>', address, shown)
+
+
+ANSWERS = {
+    "not_ready": "not ready",
+    "none_needed": "none needed",
+    "not_called": "not called",
+    "called_in": "called in",
+    "partly_passed": "partly passed",
+    "covered_proven": "covered, proven",
+    "covered_unproven": "covered unproven",
+    "not_done": "not done",
+}
+
+
+@register.simple_tag
+def answer(of: str, word: str) -> str:
+    """One of the three answers of a phase in words: `of` work, inspection or cover."""
+    said = in_language(f"{of}.{word}", reader_language())
+    return said if said != f"{of}.{word}" else ANSWERS.get(word, word)
+
+
+@register.simple_tag
+def item_state(word: str) -> SafeString:
+    """State of a check item as a badge."""
+    kind = {"proven": "good", "open": "", "not_done": "hold"}.get(word, "bad")
+    return format_html('<span class="badge {}">{}</span>', kind, answer("item", word))
+
+
+@register.simple_tag
+def result_word(result: str) -> str:
+    """What an inspector said, in words."""
+    text = RESULT_WORDS.get(result, result)
+    return in_language(text, reader_language())
+
+
+@register.simple_tag
+def date_what(what: str) -> str:
+    """What a builder date is of."""
+    return in_language(DATE_WHATS.get(what, what), reader_language())
+
+
+@register.simple_tag(takes_context=True)
+def code_name(context: Context, code: str) -> str:
+    """The name of a phase, part or inspection by its code. May use: names."""
+    return context.get("names", {}).get(code, code)
+
+
+@register.simple_tag(takes_context=True)
+def fact_row(context: Context, fact: Fact) -> str:
+    """What a fact says, in words; nothing where it is money and not for this reader."""
+    if fact.kind in MONEY and not context["request"].user.is_office:
+        return ""
+    return fact_text(
+        fact.kind, fact.payload, context.get("names", {}), reader_language()
+    )
+
+
+@register.simple_tag
+def fact_kind(kind: str) -> str:
+    """The name of a kind of fact, for a list of choices."""
+    return in_language(f"fact.{kind}", reader_language()).removeprefix("fact.")

@@ -1,0 +1,28 @@
+"""Addresses of the office pages; each area lists its own."""
+
+from tracker.desk.after import urls as after
+from tracker.desk.imports import urls as imports
+from tracker.desk.inspecting import urls as inspecting
+from tracker.desk.lot import urls as lot
+from tracker.desk.money import urls as money
+from tracker.desk.people import urls as people
+from tracker.desk.plans import urls as plans
+from tracker.desk.record import urls as record
+from tracker.desk.sign_in import urls as sign_in
+from tracker.desk.street import urls as street
+from tracker.desk.today import urls as today
+
+app_name = "desk"
+urlpatterns = [
+    *sign_in.urlpatterns,
+    *today.urlpatterns,
+    *street.urlpatterns,
+    *lot.urlpatterns,
+    *inspecting.urlpatterns,
+    *plans.urlpatterns,
+    *people.urlpatterns,
+    *record.urlpatterns,
+    *imports.urlpatterns,
+    *money.urlpatterns,
+    *after.urlpatterns,
+]
