@@ -19,7 +19,9 @@ from phases.catalogue import (
     load_catalogue,
     stub_out_list,
 )
+from phases.item_sizes import with_sizes
 from phases.models import CatalogueRow
+from phases.plan_check import lot_report
 from tracker.sites import models as sites
 
 
@@ -129,4 +131,6 @@ def demands_of(lot: sites.Lot, catalogue: Catalogue) -> tuple[Demand, ...]:
         return ()
     plan, options = plan_of(lot.plan)
     codes = [option.code for option in lot.options.all()]
-    return stub_out_list(house_of(lot, plan, options, codes), catalogue)
+    house = house_of(lot, plan, options, codes)
+    listed = stub_out_list(house, catalogue)
+    return with_sizes(listed, house, lot_report(lot, house, codes))

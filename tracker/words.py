@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from tracker.words_inspections import SENTENCES as INSPECTIONS
+from tracker.words_outlines import SENTENCES as OUTLINES
 
 SENTENCES: dict[str, tuple[str, str]] = {
     # work
@@ -181,6 +182,11 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "{count} lots have chosen this option. Take it off them first.",
         "{count} lotes eligieron esta opción. Quítela de ellos primero.",
     ),
+    "last_owner": (
+        "One owner must stay, or nobody could let the others in.",
+        "Debe quedar un dueño, o nadie podría dejar entrar a los demás.",
+    ),
+    "bad_password": ("{text}", "{text}"),
     "key_taken": (
         "This key or code is taken already. Choose another.",
         "Esta clave o código ya existe. Elija otro.",
@@ -195,6 +201,7 @@ SENTENCES: dict[str, tuple[str, str]] = {
     ),
     "work_not_started": ("Work has not started here.", "El trabajo no ha empezado."),
     **INSPECTIONS,
+    **OUTLINES,
 }
 
 

@@ -49,7 +49,10 @@ def sync_items(
 
 
 def spec_of(demand: Demand) -> dict[str, Any]:
-    """What an item shows and asks, as plain JSON; lengths in sixteenths (in16)."""
+    """What an item shows and asks, as plain JSON; lengths in sixteenths (in16).
+
+    `checked` is there where the size was checked: the code book and edition.
+    """
     target = demand.target(demand.measure) if demand.measure else None
     least, most, unit = demand.least, demand.most, demand.unit
     if target is not None:
@@ -78,6 +81,7 @@ def spec_of(demand: Demand) -> dict[str, Any]:
         "handoff": demand.handoff,
         "advisory": demand.advisory,
         "source": demand.source,
+        **({"checked": demand.checked} if demand.checked else {}),
     }
 
 
@@ -152,8 +156,10 @@ def _change(
 ) -> None:
     """A changed demand: the item follows unless somebody has answered it."""
     back = item.removed_at is not None
+    if not back and _only_marked(log, lot, item, demand, who):
+        return
     if answered and not back:
-        _say_change(log, lot, item, "Changed on the plan", "Cambió en el plano", who)
+        _say_change(log, lot, item, *_what_changed(item, demand), who)
         item.spec = {**item.spec, "pending": spec_of(demand)}
         item.save(update_fields=["spec"])
         return
@@ -173,6 +179,38 @@ def _change(
     )
     if is_late(item.lot_phase):
         _say_change(log, lot, item, "Changed on the plan", "Cambió en el plano", who)
+
+
+def _only_marked(log: Log, lot: Lot, item: CheckItem, demand: Demand, who: Who) -> bool:
+    """Whether nothing but the mark of a checked size came or went; then it is set.
+
+    Nobody has to do anything for that, so the answer stands as it is.
+    """
+    new = spec_of(demand)
+    told = item.spec.get("pending", item.spec)
+    if {**told, "checked": ""} != {**new, "checked": ""}:
+        return False
+    item.spec = {**item.spec, "pending": new} if "pending" in item.spec else new
+    item.save(update_fields=["spec"])
+    log.append(
+        "item_changed",
+        lot=lot,
+        phase=item.lot_phase,
+        item=item,
+        who=_plain(who),
+        version=item.version,
+    )
+    return True
+
+
+def _what_changed(item: CheckItem, demand: Demand) -> tuple[str, str]:
+    old = item.spec.get("pending", item.spec).get("size", "")
+    if old and demand.size and old != demand.size:
+        return (
+            f"Size {old} is now {demand.size} on the plan",
+            f"La medida {old} ahora es {demand.size} en el plano",
+        )
+    return "Changed on the plan", "Cambió en el plano"
 
 
 def _say_change(

@@ -77,7 +77,8 @@ def update_lot(lot: Lot, *, who: Who, now: datetime, **fields: Any) -> Lot:
             setattr(lot, name, value)
         lot.save()
         log.append("lot_changed", lot=lot, who=who, changed=changed)
-        if changed.keys() & {"mirrored", "foundation"}:
+        # The permit's date decides which code book sizes the pipes.
+        if changed.keys() & {"mirrored", "foundation", "permit_issued_on"}:
             sync_items(log, lot, who=who)
         return lot
 

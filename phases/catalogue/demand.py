@@ -46,6 +46,7 @@ class Demand:
     least, most, unit, minutes   limits of a reading that is no target
     advisory the figure is from memory alone: out of tolerance warns, never fails
     walk     sort key: floor, room, wall, fixture, line of the fixture
+    checked  code book and edition that the size was checked in; blank: it was not
     """
 
     key: str
@@ -73,6 +74,7 @@ class Demand:
     advisory: bool
     source: str
     walk: tuple[int, ...]
+    checked: str = ""
 
     def target(self, axis: str) -> Target | None:
         """The target along one axis, or None."""
@@ -84,5 +86,7 @@ class Demand:
 
 # What a crew would do otherwise; moving an item in the walk changes nothing.
 CONTENT_FIELDS = tuple(
-    field.name for field in fields(Demand) if field.name not in ("walk", "source")
+    field.name
+    for field in fields(Demand)
+    if field.name not in ("walk", "source", "checked")
 )

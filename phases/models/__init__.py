@@ -13,6 +13,7 @@ from .money import (
     PieceRate,
     PurchaseOrder,
 )
+from .outlines import MaterialUse, MaterialWaste, PlanOutline
 from .photos import Photo, PhotoUse
 
 __all__ = [
@@ -27,12 +28,15 @@ __all__ = [
     "Invoice",
     "ItemSpec",
     "LotPhase",
+    "MaterialUse",
+    "MaterialWaste",
     "PhaseHelper",
     "PhaseKind",
     "Photo",
     "PhotoUse",
     "PiecePay",
     "PieceRate",
+    "PlanOutline",
     "PurchaseOrder",
     "ReadyPart",
     "Route",

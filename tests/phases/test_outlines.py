@@ -1,0 +1,335 @@
+"""Piping outlines: kept, accepted, withdrawn, and their sizes on the check items."""
+
+from datetime import date, timedelta
+
+import pytest
+
+from phases.actions.lots import update_lot
+from phases.actions.outlines import (
+    accept_outline,
+    keep_guess,
+    save_outline,
+    withdraw_outline,
+)
+from phases.house_of import plan_of
+from phases.item_sizes import with_sizes
+from phases.log import Who
+from phases.models import CheckItem, Correction, PlanOutline
+from phases.plan_check import baths_of, book_of, outline_from, overrides_of
+from phases.sizing.amendments import NoBook
+from phases.sizing.outline import show
+from phases.sizing.tables import Book
+from tests.factories import (
+    NOW,
+    make_jurisdiction,
+    make_lot,
+    make_member,
+    make_option,
+    make_plan,
+    make_subdivision,
+    prove,
+)
+from tracker.errors import Refused
+
+pytestmark = pytest.mark.django_db
+IRC = Book("IRC", 2021)
+FIXTURES = ("closet", "lavatory", "tub_shower")
+
+
+@pytest.fixture
+def office():
+    return Who(member=make_member("office"))
+
+
+def guessed(plan, who, codes=()):
+    return keep_guess(plan, codes, book=IRC, who=who, now=NOW)
+
+
+def edited(outline, who, old, new, **more):
+    assert old in outline.text
+    return save_outline(
+        outline.plan,
+        [],
+        text=outline.text.replace(old, new),
+        extras=outline.extras,
+        site=outline.site,
+        book=IRC,
+        who=who,
+        now=NOW,
+        **more,
+    )
+
+
+def accepted(outline, who):
+    return accept_outline(outline, name="Wren Quill", who=who, now=NOW)
+
+
+def item_of(lot, key):
+    return CheckItem.objects.get(lot_phase__lot=lot, key=key)
+
+
+CLOSET = "bath/closet1/drain.rough"
+
+
+def test_a_guess_is_marked_and_sizes_nothing(office):
+    plan = make_plan(fixtures=FIXTURES, foundation="crawl")
+
+    outline = guessed(plan, office)
+    lot = make_lot(plan=plan)
+
+    assert (outline.is_guess, outline.is_accepted, outline.version) == (True, False, 1)
+    assert outline.extras == "house baths=1\n"
+    assert "checked" not in item_of(lot, CLOSET).spec
+
+
+def test_a_plan_without_fixtures_has_no_guess(office):
+    plan = make_plan(fixtures=())
+
+    with pytest.raises(Refused, match="no fixtures to pipe"):
+        guessed(plan, office)
+
+    assert PlanOutline.objects.count() == 0
+
+
+def test_the_sizes_of_an_accepted_outline_reach_items_made_later(office):
+    plan = make_plan(fixtures=FIXTURES, foundation="crawl")
+    outline = guessed(plan, office)
+    outline = edited(outline, office, "size=3 length=3", "size=4 length=3")
+    accepted(outline, office)
+
+    lot = make_lot(plan=plan)
+
+    spec = item_of(lot, CLOSET).spec
+    assert (spec["size"], spec["checked"]) == ("4", "IRC 2021")
+    assert spec["text_en"] == "Closet drain, 4 in., capped, off the back wall"
+    assert spec["text_es"].startswith("Drenaje del inodoro de 4 pulg.,")
+
+
+def test_acceptance_marks_an_answered_item_without_a_correction(office):
+    plan = make_plan(fixtures=FIXTURES, foundation="crawl")
+    lot = make_lot(plan=plan)
+    item = item_of(lot, CLOSET)
+    prove(item, who=office)
+
+    accepted(guessed(plan, office), office)
+
+    item.refresh_from_db()
+    assert (item.spec["checked"], item.version, item.state) == ("IRC 2021", 1, "proven")
+    assert Correction.objects.count() == 0
+    assert lot.facts.filter(kind="item_changed", item=item).count() == 1
+
+
+def test_a_new_size_follows_on_an_open_item_and_is_said_on_an_answered_one(office):
+    plan = make_plan(fixtures=FIXTURES, foundation="crawl")
+    lot = make_lot(plan=plan)
+    answered, still_open = item_of(lot, CLOSET), item_of(lot, "bath/closet1/vent.rough")
+    prove(answered, who=office)
+    outline = guessed(plan, office)
+    outline = edited(outline, office, "size=3 length=3", "size=4 length=3")
+    outline = edited(outline, office, "vent_size=2 ", "vent_size=3 ")
+
+    accepted(outline, office)
+
+    answered.refresh_from_db()
+    still_open.refresh_from_db()
+    assert answered.spec["size"] == "3"
+    assert answered.spec["pending"]["size"] == "4"
+    said = list(Correction.objects.values_list("text", flat=True))
+    assert len(said) == 1
+    assert said[0].startswith("Size 3 is now 4 on the plan")
+    assert (still_open.spec["size"], still_open.version) == ("3", 2)
+
+
+def test_a_pipe_with_a_failed_check_is_never_shown_as_checked(office):
+    plan = make_plan(fixtures=FIXTURES, foundation="crawl")
+    outline = edited(
+        guessed(plan, office), office, "size=3 length=3", "size=2 length=3"
+    )
+    accepted(outline, office)
+
+    lot = make_lot(plan=plan)
+
+    spec = item_of(lot, CLOSET).spec
+    assert (spec["size"], spec.get("checked")) == ("3", None)
+    assert item_of(lot, "bath/tub_shower3/drain.rough").spec["checked"] == "IRC 2021"
+
+
+def test_an_outline_holds_for_exactly_its_options(office):
+    plan = make_plan(fixtures=FIXTURES, foundation="crawl")
+    option = make_option(plan, ["bidet"], code="BID")
+    accepted(guessed(plan, office), office)
+
+    plain = make_lot(plan=plan)
+    with_option = make_lot(plan=plan, options=[option])
+
+    assert item_of(plain, CLOSET).spec["checked"] == "IRC 2021"
+    assert "checked" not in item_of(with_option, CLOSET).spec
+
+
+def test_withdrawing_puts_the_version_before_in_force(office):
+    plan = make_plan(fixtures=FIXTURES, foundation="crawl")
+    first = accepted(guessed(plan, office), office)
+    second = accepted(
+        edited(first, office, "size=3 length=3", "size=4 length=3"), office
+    )
+    lot = make_lot(plan=plan)
+
+    withdraw_outline(second, reason="wrong closet", who=office, now=NOW)
+
+    assert item_of(lot, CLOSET).spec["size"] == "3"
+    assert item_of(lot, CLOSET).spec["checked"] == "IRC 2021"
+    withdraw_outline(first, reason="all wrong", who=office, now=NOW)
+    assert "checked" not in item_of(lot, CLOSET).spec
+
+
+def test_only_the_newest_version_is_accepted_by_a_name_and_once(office):
+    plan = make_plan(fixtures=FIXTURES)
+    first = guessed(plan, office)
+    with pytest.raises(Refused, match="who accepts"):
+        accept_outline(first, name=" ", who=office, now=NOW)
+    second = edited(first, office, "length=40", "length=50")
+
+    with pytest.raises(Refused, match="newer version"):
+        accepted(first, office)
+    accepted(second, office)
+    with pytest.raises(Refused, match="accepted already by Wren Quill"):
+        accepted(second, office)
+
+
+def test_a_crew_may_not_accept(office):
+    outline = guessed(make_plan(fixtures=FIXTURES), office)
+
+    with pytest.raises(Refused, match="role"):
+        accepted(outline, Who(member=make_member("lead")))
+
+
+def test_an_edit_over_a_newer_version_is_refused_and_loses_nothing(office):
+    first = guessed(make_plan(fixtures=FIXTURES), office)
+    edited(first, office, "length=40", "length=50", base_version=1)
+
+    with pytest.raises(Refused, match="kept version 2"):
+        edited(first, office, "length=40", "length=60", base_version=1)
+
+    assert [o.version for o in PlanOutline.objects.all()] == [2, 1]
+
+
+def test_an_edit_that_changes_nothing_adds_no_version(office):
+    first = guessed(make_plan(fixtures=FIXTURES), office)
+    second = edited(first, office, "length=40", "length=50")
+
+    assert edited(second, office, "length=50", "length=50").pk == second.pk
+
+
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [
+        ("drain\n  sewer a size=4 length=0 slope=1/4", "line 2"),
+        ("drain\n  arm a fixture=closet length=3", "line 2"),
+        ("", "line 1"),
+        ("what", "line 1"),
+        ("drain\n" + "#" * 60_001, "text"),
+    ],
+)
+def test_a_wrong_outline_is_refused_at_its_place(office, text, place):
+    first = guessed(make_plan(fixtures=FIXTURES), office)
+
+    with pytest.raises(Refused, match=place):
+        save_outline(
+            first.plan,
+            [],
+            text=text,
+            extras="",
+            site={},
+            book=IRC,
+            who=office,
+            now=NOW,
+        )
+
+    assert PlanOutline.objects.count() == 1
+
+
+# the book in force
+
+
+def test_the_permits_date_decides_the_book():
+    office = make_jurisdiction(
+        amendments=[
+            {"code": "IRC", "edition": "2018", "effective": "2020-01-01"},
+            {"code": "IRC", "edition": "2021", "effective": "2025-07-01"},
+        ]
+    )
+    street = make_subdivision(jurisdiction=office, code_book="IRC", edition="2021")
+
+    assert book_of(street, on=date(2025, 6, 30)).title == "IRC 2018"
+    assert book_of(street, on=date(2025, 7, 1)).title == "IRC 2021"
+    assert book_of(street).title == "IRC 2021"
+
+
+def test_a_new_permit_date_brings_the_sizes_of_its_book(office):
+    rules = make_jurisdiction(
+        amendments=[{"code": "UPC", "edition": "2021", "effective": "2026-01-01"}]
+    )
+    street = make_subdivision(jurisdiction=rules)
+    plan = make_plan(street.builder, fixtures=FIXTURES, foundation="crawl")
+    accepted(guessed(plan, office), office)
+    lot = make_lot(street, plan=plan)
+    assert item_of(lot, CLOSET).spec["checked"] == "IRC 2021"
+
+    update_lot(
+        lot, who=office, now=NOW + timedelta(days=1), permit_issued_on=date(2026, 2, 1)
+    )
+
+    assert item_of(lot, CLOSET).spec["checked"] == "UPC 2021"
+
+
+def test_a_street_without_a_book_checks_nothing(office):
+    street = make_subdivision(code_book="", edition="")
+    plan = make_plan(street.builder, fixtures=FIXTURES, foundation="crawl")
+    accepted(guessed(plan, office), office)
+
+    with pytest.raises(NoBook, match="No code book"):
+        book_of(street)
+    assert "checked" not in item_of(make_lot(street, plan=plan), CLOSET).spec
+
+
+def test_local_amendments_are_taken_by_book_and_bad_ones_are_named():
+    office = make_jurisdiction(
+        amendments=[
+            {"cell": "closets_on_3_in_stack", "value": "2", "note": "Ord. 12"},
+            {"cell": "test.gas.pressure_psi", "value": "3", "note": "Ord. 13"},
+            {"cell": "no-such-cell", "value": "1", "note": "Ord. 14"},
+            {"cell": "closets_on_3_in_stack", "value": "9", "book": "UPC"},
+        ]
+    )
+
+    found, unused = overrides_of(office, "IRC")
+
+    assert [(o.cell, o.value, o.note) for o in found] == [
+        ("closets_on_3_in_stack", "2", "Ord. 12")
+    ]
+    assert unused == ("no-such-cell: IRC has no cell or setting 'no-such-cell'.",)
+
+
+# reading the plan
+
+
+def test_a_room_with_closet_and_tub_is_a_bath_and_one_without_is_half():
+    plan = make_plan(fixtures=("closet", "lavatory", "shower"))
+    house, _ = plan_of(plan)
+    half, _ = plan_of(make_plan(fixtures=("closet", "lavatory")))
+
+    assert (baths_of(house), baths_of(half)) == (1.0, 0.5)
+
+
+def test_what_is_shown_reads_back_to_the_same_outline(office):
+    outline = guessed(make_plan(fixtures=FIXTURES), office)
+
+    read = outline_from(outline.text, True, "")
+
+    assert show(read) == outline.text
+
+
+def test_without_a_report_the_list_is_as_the_catalogue_has_it():
+    house, _ = plan_of(make_plan(fixtures=FIXTURES))
+
+    assert with_sizes((), house, None) == ()
