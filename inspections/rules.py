@@ -119,7 +119,11 @@ def must_ride(standing: LotStanding, kind: InspectionKind) -> list[str]:
 def may_ride(standing: LotStanding, kind: InspectionKind) -> list[str]:
     """Other kinds still to pass that may share the visit."""
     sharing = {*kind.rides_with, *must_ride(standing, kind)}
-    return [code for code in standing.to_pass if code in sharing and code != kind.code]
+    return [
+        code
+        for code, other in standing.to_pass.items()
+        if code != kind.code and (code in sharing or kind.code in other.rides_with)
+    ]
 
 
 def why_not_call_in(

@@ -2,7 +2,7 @@
 
 from tracker.desk.after import urls as after
 from tracker.desk.imports import urls as imports
-from tracker.desk.inspecting import urls as inspecting
+from tracker.desk.inspections import urls as inspections
 from tracker.desk.lot import urls as lot
 from tracker.desk.money import urls as money
 from tracker.desk.people import urls as people
@@ -18,7 +18,7 @@ urlpatterns = [
     *today.urlpatterns,
     *street.urlpatterns,
     *lot.urlpatterns,
-    *inspecting.urlpatterns,
+    *inspections.urlpatterns,
     *plans.urlpatterns,
     *people.urlpatterns,
     *record.urlpatterns,

@@ -1,0 +1,1 @@
+"""The office's pages of inspections: calls, results, rates, tests, papers, feeds."""

@@ -1,0 +1,87 @@
+"""What the templates of inspections need."""
+
+from datetime import datetime
+
+from django import template
+from django.template.defaultfilters import date as date_text
+
+from inspections.call_list import Visit
+from inspections.calls import Call
+from inspections.first_pass import Rate
+from inspections.models import Notice
+from inspections.notices.sending import SUBJECTS
+from inspections.timing import Deadline
+from tracker.desk.spanish import in_language
+from tracker.desk.templatetags.desk import reader_language
+
+register = template.Library()
+
+UNKNOWN = {
+    "lead": "how soon it comes",
+    "cutoff": "its cut-off",
+    "inspection_weekdays": "its inspection days",
+    "request_weekdays": "the days on which it takes requests",
+    "hours": "its hours",
+}
+
+
+def _w(text: str, **params: object) -> str:
+    return in_language(text, reader_language(), **params)
+
+
+@register.simple_tag
+def moment(value: datetime) -> str:
+    """`Tue 3 Mar 15:00` on the office's own clock."""
+    return f"{date_text(value.date(), 'D j M')} {value:%H:%M}"
+
+
+@register.simple_tag
+def system(word: str) -> str:
+    return _w(word)
+
+
+@register.simple_tag
+def by_phone(unknown: tuple[str, ...]) -> str:
+    """What the office has to be asked for."""
+    what = ", ".join(_w(UNKNOWN.get(key, key)) for key in unknown)
+    return _w("Ask the office by phone: it does not publish {what}.", what=what)
+
+
+@register.simple_tag
+def notice_title(notice: Notice) -> str:
+    column = 1 if reader_language() == "es" else 0
+    return SUBJECTS.get(notice.reason, (notice.reason, notice.reason))[column]
+
+
+@register.simple_tag
+def deadline_of(call: Call) -> datetime | None:
+    """The last call that still meets the cover date, where it is known."""
+    found = call.deadline
+    return found.call_in_by if isinstance(found, Deadline) else None
+
+
+@register.simple_tag
+def copy_line(visit: Visit) -> str:
+    """One line to paste into an office's own form, or to read out on the phone."""
+    lot = visit.lot
+    kinds = " + ".join(call.kind.name_en for call in visit.calls)
+    on = visit.inspect_on.isoformat() if visit.inspect_on else ""
+    gate = f"gate {lot.gate_code}" if lot.gate_code else ""
+    parts = [lot.permit_number, lot.address, f"{lot.subdivision} {lot.name}"]
+    return "\t".join(filter(None, [*parts, kinds, on, gate]))
+
+
+@register.simple_tag
+def rate(found: Rate) -> str:
+    """ "18 of 20: 90 %, between 70 % and 97 %", and a warning when few."""
+    if found.share is None:
+        return _w("none yet")
+    said = _w(
+        "{passed} of {total}: {share}, between {low} and {high}",
+        passed=found.passed,
+        total=found.total,
+        share=f"{found.share:.0%}",
+        low=f"{found.low:.0%}",
+        high=f"{found.high:.0%}",
+    )
+    return f"{said} ({_w('too few to tell')})" if found.few else said
