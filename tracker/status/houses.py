@@ -116,6 +116,11 @@ class House:
         return bool(self.lines) and all(p.passed_on for p in self.phases)
 
     @property
+    def current(self) -> Line | None:
+        """The phase that the house is in; None when every one has passed."""
+        return next((line for line in self.lines if not line.phase.passed_on), None)
+
+    @property
     def next(self) -> NextDate | None:
         return next_date(self.lines, today=self.today)
 

@@ -43,11 +43,15 @@ def office_only(view: View) -> View:
 def links(request: HttpRequest) -> HttpResponse:
     """The list of links; a post makes one and shows its address, this once."""
     made = None
-    form = LinkForm(request.POST or None, initial={"builder": request.GET.get("for")})
+    form = LinkForm(
+        request.POST if request.method == "POST" else None,
+        initial={"builder": request.GET.get("for")},
+        language=reader(),
+    )
     if request.method == "POST" and form.is_valid():
         try:
             made = _made(request, form.cleaned_data)
-            form = LinkForm()
+            form = LinkForm(language=reader())
         except Refused as refused:
             form.add_error(None, words.say(refused, reader()))
     status = 200 if made or request.method != "POST" else 409

@@ -1,5 +1,6 @@
 """A street or a house on one sheet of paper (US Letter), as PDF."""
 
+import logging
 from collections.abc import Mapping
 from typing import Any
 
@@ -11,12 +12,16 @@ from tracker.status.actions.links import hashed
 
 # From roomy to dense; the first that fits on one sheet is taken.
 DENSITIES = ("roomy", "close", "dense", "tiles", "small")
+# More houses than this are not tried at that density: a layout takes a second.
+MOST_HOUSES = (8, 16, 30)
 KEPT_SECONDS = 3600
+# It tells every step of every sheet.
+logging.getLogger("weasyprint.progress").setLevel(logging.WARNING)
 
 
 def street_sheet(context: Mapping[str, Any], *, houses: int) -> bytes:
     """A street on one sheet. `context` fills status/street_sheet.html."""
-    start = 0 if houses <= 14 else 1 if houses <= 24 else 2 if houses <= 45 else 3
+    start = sum(houses > most for most in MOST_HOUSES)
     return _one_page("status/street_sheet.html", context, DENSITIES[start:], {})
 
 

@@ -1,5 +1,6 @@
 """Texts of the builder's page, feed and sheet, in English and Spanish."""
 
+from phases.names import STATES
 from tracker import words
 from tracker.errors import Refused
 from tracker.sites.models import Lot
@@ -44,12 +45,10 @@ SENTENCES: dict[str, tuple[str, str]] = {
 
 TEXTS: dict[str, str] = {
     # the street
-    "Your houses": "Sus casas",
     "House": "Casa",
     "Houses": "Casas",
     "Every street": "Todas las calles",
     "All houses": "Todas las casas",
-    "No house is on this street yet.": "Todavía no hay casas en esta calle.",
     "No subdivision here has a house yet.": "Todavía no hay casas aquí.",
     "We wait for you": "Esperamos de usted",
     "Nothing": "Nada",
@@ -61,18 +60,14 @@ TEXTS: dict[str, str] = {
     "Inspections": "Inspecciones",
     "called in for": "pedida para el",
     "Phase": "Fase",
-    "State": "Estado",
     "since": "desde el",
-    "until": "hasta el",
+    "due": "para el",
     "every phase passed": "todas las fases aprobadas",
     "Only houses that wait for you": "Solo las que esperan de usted",
     "Plan": "Plano",
-    "How to read a house": "Cómo leer una casa",
     "As of": "Al",
     "Calendar": "Calendario",
-    "Add to your calendar": "Agregar a su calendario",
     "One-page PDF": "PDF de una página",
-    "Print": "Imprimir",
     "Back to the street": "Volver a la calle",
     "Photo of": "Foto de",
     "crew": "cuadrilla",
@@ -91,7 +86,6 @@ TEXTS: dict[str, str] = {
     "cover": "se cubre",
     # what is waited for
     "Wait here": "Aquí esperamos",
-    "Ready part": "Preparación",
     "Say when it will be ready": "Diga cuándo estará lista",
     "Say when it will be covered": "Diga cuándo se cubre",
     "Ready date has come: say that it is ready": "Llegó la fecha: confirme que está "
@@ -101,7 +95,6 @@ TEXTS: dict[str, str] = {
     "correction to accept": "corrección por aceptar",
     "put right": "corregido",
     # dates and their forms
-    "Dates": "Fechas",
     "Ready date": "Fecha de preparación",
     "Cover date": "Fecha de cierre",
     "Confirm": "Confirmar",
@@ -117,15 +110,11 @@ TEXTS: dict[str, str] = {
     "us": "nosotros",
     "city": "la ciudad",
     "utility": "servicios",
-    "Holds": "Esperas",
-    "Corrections": "Correcciones",
     "It is done, go on": "Ya está, sigan",
-    "Lift": "Terminar",
     "The office is asked first: it moves a published job. You said": "Se pregunta "
     "primero a la oficina: mueve un trabajo programado. Usted dijo",
     "The office did not take your date": "La oficina no tomó su fecha",
     "The office took your date": "La oficina tomó su fecha",
-    "Result": "Resultado",
     # notices after an act
     "Your date counts from now on.": "Su fecha vale desde ahora.",
     "Your date is with the office: it moves a published job.": "Su fecha está con la "
@@ -138,19 +127,10 @@ TEXTS: dict[str, str] = {
     "oficina del plomero.",
     "Too many tries. Wait some minutes.": "Demasiados intentos. Espere unos minutos.",
     # results of inspections
-    "passed": "aprobada",
-    "partly_passed": "aprobada en parte",
-    "partly passed": "aprobada en parte",
-    "failed": "reprobada",
-    "not_ready": "no estaba lista",
     "not ready": "no estaba lista",
-    "no_access": "sin acceso",
     "no access": "sin acceso",
-    "not_on_test": "sin prueba puesta",
     "not on test": "sin prueba puesta",
     "cancelled": "cancelada",
-    "called in": "pedida",
-    "none needed": "no necesita",
     # the office's page
     "Builder links": "Enlaces de constructores",
     "New link": "Enlace nuevo",
@@ -173,14 +153,12 @@ TEXTS: dict[str, str] = {
     "ended": "vencido",
     "shared, only reads": "compartido, solo muestra",
     "personal": "personal",
-    "by": "por",
     "No link has been made yet.": "Todavía no hay enlaces.",
     "This address is shown once. Copy it now, or let him scan it.": "Esta dirección se "
     "muestra una vez. Cópiela ahora o deje que la escanee.",
     "Drawing of the address, to scan": "Dibujo de la dirección, para escanear",
     "The link is revoked. Its address answers nobody from now on.": "El enlace está "
     "anulado. Su dirección ya no responde a nadie.",
-    "Choose a builder.": "Elija un constructor.",
     "Dates that builders moved": "Fechas que movieron los constructores",
     "moves": "mueve",
     "planned for": "programado para el",
@@ -202,6 +180,8 @@ def text(english: str, language: str) -> str:
 
 def plain(code: str, language: str) -> str:
     """A code such as `partly_passed` as words."""
+    if pair := STATES.get(code):
+        return pair[1 if language == "es" else 0]
     return text(code.replace("_", " "), language)
 
 
