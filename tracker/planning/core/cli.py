@@ -147,11 +147,10 @@ def _check(options: dict[str, Any], out: TextIO, errors: TextIO) -> int:
 def _judged(options: dict[str, Any]) -> tuple[Problem, Plan]:
     """Problem and plan; a plan that breaks rules is refused with its breaches."""
     raw, raw_plan, problem = _both(options)
-    plan = read_plan(raw_plan)
     verdict = judge(raw, raw_plan)
     if verdict.breaches:
         raise BadPlan("\n".join(str(breach) for breach in verdict.breaches))
-    return problem, plan
+    return problem, read_plan(raw_plan)
 
 
 def _explain(options: dict[str, Any], out: TextIO, errors: TextIO) -> int:

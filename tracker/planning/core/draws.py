@@ -4,7 +4,7 @@ import numpy as np
 
 from .plan import Plan
 from .problem import QUARTERS, Job, Problem
-from .season import Season
+from .season import Sampled, Season, Spread
 
 Array = np.ndarray
 MOST_FAILURES = 4
@@ -128,10 +128,7 @@ class World:
         opens = self._opens(index, job)
         if pin := self.problem.pin_of.get(job.name):
             opens = np.maximum(opens, DAY * pin.day)
-        spread = self.season.spread(job.phase.phase)
-        real = np.full(self.draws, takes * spread.median)
-        if spread.sigma:
-            real *= np.exp(spread.sigma * self.dice.standard_normal(self.draws))
+        real = takes * self._ratios(self.season.spread(job))
         blocked = crew["off"]
         if job.phase.phase in self.problem.rain_exposed_phases:
             blocked = blocked | self.rain
@@ -143,6 +140,14 @@ class World:
         self._move_on(crew, start, end, early, planned.start_quarter or 0, place)
         return np.where(early >= 0, early, end)
 
+    def _ratios(self, spread: Spread | Sampled) -> Array:
+        if isinstance(spread, Sampled):
+            return self.dice.choice(np.array(spread.ratios), self.draws)
+        if not spread.sigma:
+            return np.full(self.draws, spread.median)
+        logs = spread.sigma * self.dice.standard_normal(self.draws)
+        return spread.median * np.exp(logs)
+
     def _after_drive(self, crew: dict[str, Array], place: int) -> Array:
         """When each draw's crew is there: driven behind the work or next morning."""
         table = np.array(self.problem.move_quarters)
@@ -153,6 +158,8 @@ class World:
 
     def _fitting(self, start: Array, takes: int, blocked: Array) -> Array:
         """Later where the planned length would run into a blocked day."""
+        if not blocked.any():
+            return start
         start = start.copy()
         for _ in range(60):
             moved = False
@@ -172,6 +179,8 @@ class World:
 
     def _finish(self, start: Array, real: Array, blocked: Array) -> Array:
         """The end of the work; what meets a blocked day goes on behind it."""
+        if not blocked.any():
+            return start + real
         now, rest = start.copy(), real.copy()
         while (working := rest > 1e-9).any():
             day = np.floor(now / DAY + 1e-9).astype(np.int64)
@@ -194,7 +203,7 @@ class World:
         """Ends of the draws in which the work fits a wait before; -1 elsewhere."""
         none = np.full(self.draws, -1.0)
         open_gap = crew["gap_to"] - crew["gap_from"] >= takes + 1
-        if not open_gap.any():
+        if not (self.season.fill_waits and open_gap.any()):
             return none
         # One quarter for the drive there.
         start = self._fitting(np.maximum(opens, crew["gap_from"] + 1), takes, blocked)

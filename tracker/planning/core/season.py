@@ -16,13 +16,23 @@ class Spread:
 
 
 @dataclass(frozen=True)
+class Sampled:
+    """Real over planned duration: any of these ratios of the past, each alike."""
+
+    ratios: tuple[float, ...]
+
+
+@dataclass(frozen=True)
 class Season:
     """Chances a day, a job or an inspection.
 
     The defaults are assumptions for a contractor without history, not measurements.
     """
 
-    durations: Mapping[str, Spread] = field(default_factory=dict)
+    # By phase, or closer by (lot, phase).
+    durations: Mapping[str | tuple[str, str], Spread | Sampled] = field(
+        default_factory=dict
+    )
     slip_share: float = 0.25  # of the builder's dates that slip
     slip_days: int = 3  # by 1 to so many days, each alike
     rain_share: float = 0.0  # of days that stop exposed work, beside those given
@@ -30,9 +40,11 @@ class Season:
     failures: bool = True  # by each phase's pass probability
     rework_days: int = 1  # from a failed inspection to the new call
     rework_quarters: float = 1.0  # of the crew, for each failure
+    fill_waits: bool = True  # a crew kept waiting does later work meanwhile
 
-    def spread(self, phase: str) -> Spread:
-        return self.durations.get(phase, Spread())
+    def spread(self, job: Job) -> Spread | Sampled:
+        by_phase = self.durations.get(job.phase.phase, Spread())
+        return self.durations.get(job.name, by_phase)
 
 
 CERTAIN = Season(

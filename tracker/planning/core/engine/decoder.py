@@ -101,6 +101,15 @@ def visit_days(fixed: k.Fixed, live: k.Live, job: int, end: int) -> tuple[int, i
 
 
 @compiled
+def charge(fixed: k.Fixed, live: k.Live, crew: int, more: int) -> None:
+    """Add to the sum of what the crew's jobs cost."""
+    if more != 0:
+        row = fixed.sizes[k.N] + crew
+        touch(live, row)
+        live.jobs[row, k.COST] += more
+
+
+@compiled
 def settle(fixed: k.Fixed, live: k.Live, job: int) -> int:
     """Date `job` anew, queue whom that touches; gives what it costs more."""
     touch(live, job)
@@ -130,6 +139,8 @@ def settle(fixed: k.Fixed, live: k.Live, job: int) -> int:
     cost = cost_of(fixed, job, crew, start, passed)
     more = cost - jobs[job, k.COST]
     jobs[job, k.COST] = cost
+    if crew >= 0:
+        charge(fixed, live, crew, more)
     return more
 
 
@@ -142,11 +153,13 @@ def spread(fixed: k.Fixed, live: k.Live, budget: float) -> int:
     for a published day met by chance).
     """
     more, hope = 0, live.counters[k.JOBS_COST]
+    limit = budget + live.counters[k.MAY_WIN]
     while live.counters[k.HEAP_SIZE] > 0:
         job = pop(live)
         hope -= live.jobs[job, k.COST]
         more += settle(fixed, live, job)
-        if more > budget and (live.counters[k.HOPES] == 0 or more - hope > budget):
+        hopeless = live.counters[k.HOPES] == 0 or more - hope > budget
+        if more > limit or (more > budget and hopeless):
             clear(live)
             return k.REFUSED
     return more
@@ -156,6 +169,7 @@ def spread(fixed: k.Fixed, live: k.Live, budget: float) -> int:
 def begin(live: k.Live) -> None:
     live.counters[k.TRIAL] += 1
     live.counters[k.TRAIL_SIZE] = 0
+    live.counters[k.MAY_WIN] = k.REFUSED
 
 
 @compiled
@@ -186,6 +200,7 @@ def decode(fixed: k.Fixed, live: k.Live) -> int:
     live.days[k.SKIP] = 0
     moves = 0
     begin(live)
+    jobs[n:, k.COST] = 0
     for job in range(n):
         jobs[job, k.PASS] = -1
         jobs[job, k.COST] = 0

@@ -27,7 +27,9 @@ def put_in(fixed: k.Fixed, live: k.Live, job: int) -> None:
 def try_behind(fixed: k.Fixed, live: k.Live, job: int, after: int, budget: int) -> int:
     """What `job` behind `after` costs more; the caller keeps or undoes it."""
     begin(live)
+    live.counters[k.ALLOWED] = k.REFUSED
     moves = move_run(fixed, live, job, job, after)
+    live.counters[k.MAY_WIN] = k.REFUSED
     if moves == k.REFUSED:
         return moves
     queue_touched(fixed, live)

@@ -5,8 +5,8 @@ A run is one or more jobs, one after the other on a crew, in one subdivision.
 
 from . import columns as k
 from .compiled import compiled
-from .decoder import touch
-from .dice import below
+from .decoder import charge, touch
+from .dice import below, roll
 from .heap import push_hopeful
 from .slots import leave
 
@@ -47,6 +47,29 @@ def may_work(fixed: k.Fixed, live: k.Live, first: int, last: int, crew: int) -> 
 
 
 @compiled
+def hopeless(fixed: k.Fixed, live: k.Live, first: int, last: int, price: int) -> bool:
+    """Is it unlikely that moving the run away wins back `price`?
+
+    What can be won is reckoned to be the costs of its crew's jobs and of the phases
+    behind those moved. That overlooks what is further away, so one in eight goes on.
+    """
+    jobs = live.jobs
+    gain = jobs[fixed.sizes[k.N] + jobs[first, k.CREW], k.COST]
+    job = first
+    while True:
+        succ = fixed.jobs[job, k.SUCC]
+        if succ >= 0:
+            gain += jobs[succ, k.COST]
+        if job == last:
+            break
+        job = jobs[job, k.NEXT]
+    if roll(live) & 7 == 0:
+        return False
+    live.counters[k.MAY_WIN] = gain
+    return price - live.counters[k.ALLOWED] > gain
+
+
+@compiled
 def move_run(fixed: k.Fixed, live: k.Live, first: int, last: int, after: int) -> int:
     """Put the run behind `after` (a job or a crew's head); the moves that adds.
 
@@ -64,6 +87,8 @@ def move_run(fixed: k.Fixed, live: k.Live, first: int, last: int, after: int) ->
     more = drive(fixed, before, beyond) - drive(fixed, before, first)
     more += drive(fixed, after, first) + drive(fixed, last, then)
     more -= drive(fixed, last, beyond) + drive(fixed, after, then)
+    if hopeless(fixed, live, first, last, more * fixed.sizes[k.MOVE]):
+        return k.REFUSED
     touch(live, before)
     touch(live, after)
     touch(live, first)
@@ -96,7 +121,10 @@ def new_keys(fixed: k.Fixed, live: k.Live, first: int, last: int, crew: int) -> 
     job = first
     while True:
         touch(live, job)
-        jobs[job, k.CREW] = crew
+        if jobs[job, k.CREW] != crew:
+            charge(fixed, live, jobs[job, k.CREW], -jobs[job, k.COST])
+            charge(fixed, live, crew, jobs[job, k.COST])
+            jobs[job, k.CREW] = crew
         key = room(fixed, live, job, live.jobs[jobs[job, k.PREV], k.KEY], high)
         if key == 0:
             return False

@@ -68,6 +68,10 @@ def place_near_time(fixed: k.Fixed, live: k.Live, first: int) -> int:
     jobs = live.jobs
     reach = max(10, fixed.sizes[k.OPEN_COUNT] // 12)
     longest = fixed.sizes[k.LONGEST]
+    head = fixed.sizes[k.N] + below(live, fixed.sizes[k.CREWS])
+    if jobs[head, k.NEXT] < 0:
+        # A crew without work stands near nothing and would never be found.
+        return head
     for _ in range(5):
         number, around = fixed.sizes[k.OPEN_COUNT], jobs[first, k.PLACE]
         other = live.lists[k.ORDER, any_of(live, number, around, reach)]
@@ -110,10 +114,15 @@ def swap_runs(fixed: k.Fixed, live: k.Live, first: int, last: int) -> int:
     else:
         other_last = run_end(fixed, live, other, 1 + (percent(live) & 3))
     before = jobs[first, k.PREV]
+    # The second half may win back what the first one costs.
+    live.counters[k.ALLOWED] = k.REFUSED
     more = move_run(fixed, live, first, last, other_last)
+    may_win = live.counters[k.MAY_WIN]
     if more == k.REFUSED:
         return more
+    live.counters[k.MAY_WIN] = k.REFUSED
     second = move_run(fixed, live, other, other_last, before)
+    live.counters[k.MAY_WIN] += may_win
     return k.REFUSED if second == k.REFUSED else more + second
 
 
@@ -164,7 +173,7 @@ def change(fixed: k.Fixed, live: k.Live) -> int:
         after = place_near_own(fixed, live, first)
     elif throw < 80:
         after = place_near_time(fixed, live, first)
-    elif throw < 88:
+    elif throw < 90:
         after = place_next_run(fixed, live, first, last)
     else:
         return swap_runs(fixed, live, first, last)
@@ -177,6 +186,7 @@ def change(fixed: k.Fixed, live: k.Live) -> int:
 def trial(fixed: k.Fixed, live: k.Live, budget: float) -> bool:
     """Try one change; it stays when the score grows by at most `budget`."""
     begin(live)
+    live.counters[k.ALLOWED] = int(budget)
     moves = change(fixed, live)
     if moves == k.REFUSED or moves - live.counters[k.JOBS_COST] > budget:
         undo(fixed, live)
