@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from datetime import datetime
 from typing import Any
+from uuid import UUID
 
 from inspections.models import PipeTest
 from inspections.office import office_of_lot
@@ -25,6 +26,7 @@ from tracker.sites.models import Lot
 
 FACT = "pipe_test"
 READ, CAPS = "read", "caps_left"
+COLUMNS = [field.name for field in PipeTest._meta.fields if not field.primary_key]
 AGAIN = {"it lost pressure": "test_lost", "it was disturbed": "test_disturbed"}
 
 
@@ -58,8 +60,9 @@ def refresh_tests(phase: LotPhase) -> list[PipeTest]:
     for fact in facts.select_related("by", "superintendent"):
         by_test[fact.payload["test"]].append(fact)
     tests = [_derive(phase, test, said) for test, said in by_test.items()]
-    for test in tests:
-        test.save()
+    PipeTest.objects.bulk_create(
+        tests, update_conflicts=True, unique_fields=["pk"], update_fields=COLUMNS
+    )
     return tests
 
 
@@ -76,7 +79,7 @@ def _derive(phase: LotPhase, test_id: str, facts: list[Fact]) -> PipeTest:
     life = life_of(facts)
     down = _last(facts, "taken_down")
     return PipeTest(
-        id=test_id,
+        id=UUID(test_id),
         lot_phase=phase,
         system=record.system,
         medium=record.medium,
