@@ -13,6 +13,7 @@ from phases.models import (
 from phases.refresh import refresh_lots
 from tracker.desk.demo.build import World
 from tracker.desk.demo.calendar import CrewBook, at, plus
+from tracker.desk.demo.ledger import keep_books
 from tracker.desk.demo.story import Story
 from tracker.sites.models import InspectionKind, Lot
 
@@ -48,6 +49,7 @@ class Season:
                 say(f"{n} of {len(starts)} lots told")
         Photo.objects.bulk_create(self.photos, batch_size=500)
         refresh_lots([lot.pk for lot, _ in starts], now=self.now)
+        keep_books(self.world, self.rng, now=self.now, today=self.today)
 
     def _starts(self) -> list[tuple[Lot, date]]:
         """Each lot with the day its first phase is ready, in order of the days."""
@@ -57,5 +59,7 @@ class Season:
         for lot in self.world.lots:
             share = (lot.position - 1) / 40 if lot.position < 31 else self.rng.random()
             day = round(days * share * 1.3) + self.rng.randrange(-4, 5)
-            found.append((lot, plus(first, max(0, min(day, days)))))
+            # A lot whose plan nobody has chosen is one of the next to start.
+            day = max(0, min(day, days)) if lot.plan_id else days
+            found.append((lot, plus(first, day)))
         return sorted(found, key=lambda pair: (pair[1], pair[0].pk))

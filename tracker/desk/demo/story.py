@@ -57,17 +57,19 @@ class Story:
     def _phase(self, phase: LotPhase, ready: date) -> date | None:
         code = phase.kind.code
         said = plus(ready, -8)
+        crew, first, last = self._booked(phase, ready)
+        start, end = date.fromordinal(first // 2), date.fromordinal(last // 2)
         if self.past(said):
             self.say(phase, "ready", ready, said)
             self.say(phase, "need_by", plus(ready, 9), said)
         if self.past(said) and phase.kind.conceals_en:
-            # What rough builds is closed in with the walls, after top out.
-            ahead = 20 if phase.kind.code == "rough" else 8
-            self.say(phase, "cover", plus(ready, ahead), said)
+            # What rough builds is closed in with the walls, after top out. Most
+            # builders move the date when our crew comes late; some do not.
+            ahead = 20 if code == "rough" else 8
+            late = plus(end, ahead - 2) if self.rng.random() < 0.9 else ready
+            self.say(phase, "cover", max(plus(ready, ahead), late), said)
         if self.past(ready, 7):
             self._say_parts(phase, plus(ready, -1))
-        crew, first, last = self._booked(phase, ready)
-        start, end = date.fromordinal(first // 2), date.fromordinal(last // 2)
         told = plus(start, -4)
         if not self.past(told) or self.lot.plan is None:
             return None

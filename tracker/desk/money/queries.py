@@ -52,12 +52,17 @@ def balances() -> list[Balance]:
     )
     sums = {row["lot__subdivision__builder"]: row for row in rows}
     return [
-        Balance(builder, *(sums.get(builder.pk, {}).get(key) or ZERO for key in KEYS))
+        # SQLite adds without the cents that it stores.
+        Balance(builder, *(_cents(sums.get(builder.pk, {}).get(key)) for key in KEYS))
         for builder in Builder.objects.all()
     ]
 
 
 KEYS = ("earned", "billed", "paid")
+
+
+def _cents(amount: Decimal | None) -> Decimal:
+    return (amount or ZERO).quantize(ZERO)
 
 
 def unbilled(builder: Builder) -> QuerySet[Charge]:
