@@ -1,0 +1,157 @@
+"""Runs of the planner: asked for by a page, done by a worker, cancelled by a person."""
+
+import threading
+from collections.abc import Callable
+from concurrent.futures import Future, ThreadPoolExecutor
+from datetime import datetime
+from typing import Any, TypeVar
+
+from django.db import transaction
+
+from phases.log import Who
+from phases.rules import check, why_not_office
+from tracker.errors import Refused
+from tracker.planning import tasks
+from tracker.planning.core.errors import BadProblem, NoPlan
+from tracker.planning.core.solve import Effort, Progress
+from tracker.planning.models import PlanVersion, SolveRun
+
+from .results import Say, Stop, keep_plan, prepare, smaller, work_out, work_out_remedies
+
+SECONDS = 8.0
+TELL_EVERY = 0.4  # seconds
+REMEDY = 0.05  # of the effort, for each remedy
+T = TypeVar("T")
+Clock = Callable[[], datetime]
+
+
+def ask_run(
+    version: PlanVersion,
+    *,
+    who: Who,
+    now: datetime,
+    what: str = "solve",
+    seconds: float | None = SECONDS,
+    iterations: int | None = None,
+) -> SolveRun:
+    """Queue a run on a draft. One at a time; a silent one is taken for dead."""
+    check(why_not_office(who.member))
+    if version.status != PlanVersion.DRAFT:
+        raise Refused("plan_no_draft")
+    for run in SolveRun.objects.filter(version=version, state__in=OPEN):
+        if not run.is_silent(now):
+            raise Refused("plan_running")
+        _end(run, SolveRun.FAILED, now, "the worker stopped")
+    run = SolveRun.objects.create(
+        version=version,
+        what=what,
+        seconds=seconds,
+        iterations=iterations,
+        asked_by=who.name,
+        asked_at=now,
+        told_at=now,
+    )
+    transaction.on_commit(lambda: tasks.run_planner.delay(run.pk))
+    return run
+
+
+OPEN = (SolveRun.WAITING, SolveRun.RUNNING)
+
+
+def cancel_run(run: SolveRun, *, who: Who, now: datetime) -> SolveRun:
+    """Ask the worker to stop; one that has died is ended here."""
+    check(why_not_office(who.member))
+    run.cancel_asked = True
+    run.save(update_fields=["cancel_asked"])
+    if run.state == SolveRun.WAITING or run.is_silent(now):
+        _end(run, SolveRun.CANCELLED, now, "")
+    return run
+
+
+def _end(run: SolveRun, state: str, now: datetime, trouble: str) -> None:
+    run.state, run.told_at, run.trouble = state, now, trouble
+    run.save(update_fields=["state", "told_at", "trouble"])
+
+
+def work_on(run_id: int, *, clock: Clock) -> str:
+    """Do a run that was asked for; what it ended as. The draft changes at its end only.
+
+    A task given out twice finds the run taken and leaves it.
+    """
+    taken = SolveRun.objects.filter(pk=run_id, state=SolveRun.WAITING).update(
+        state=SolveRun.RUNNING, told_at=clock()
+    )
+    run = SolveRun.objects.select_related("version").get(pk=run_id)
+    if not taken:
+        return run.state
+    effort = Effort(seconds=run.seconds, iterations=run.iterations, seed=run.seed)
+    try:
+        if run.what == "solve":
+            _solve(run, effort, clock)
+        else:
+            _remedies(run, effort, clock)
+    except (BadProblem, NoPlan, Refused) as error:
+        _end(run, SolveRun.FAILED, clock(), str(error))
+    except Exception as error:
+        _end(run, SolveRun.FAILED, clock(), f"{type(error).__name__}: {error}")
+        raise
+    return run.state
+
+
+def _solve(run: SolveRun, effort: Effort, clock: Clock) -> None:
+    prepared = prepare(run.version, now=clock())
+    worked = watched(
+        run, clock, lambda stop, say: work_out(prepared, effort, stop, say)
+    )
+    if run.cancel_asked:
+        _end(run, SolveRun.CANCELLED, clock(), "")
+        return
+    keep_plan(run.version, worked, who=run.asked_by, now=clock())
+    _end(run, SolveRun.DONE, clock(), "")
+
+
+def _remedies(run: SolveRun, effort: Effort, clock: Clock) -> None:
+    version = run.version
+    less = smaller(effort, REMEDY)
+    found = watched(
+        run,
+        clock,
+        lambda stop, _: work_out_remedies(version.problem, version.plan, less, stop),
+    )
+    # Only where the draft is still the one that was looked at.
+    PlanVersion.objects.filter(pk=version.pk, revision=version.revision).update(
+        remedies=found
+    )
+    state = SolveRun.CANCELLED if run.cancel_asked else SolveRun.DONE
+    _end(run, state, clock(), "")
+
+
+def watched(run: SolveRun, clock: Clock, work: Callable[[Stop, Say], T]) -> T:
+    """Work in another thread, while this one tells how far it is and hears cancelling.
+
+    Only this thread speaks to the database.
+    """
+    told = threading.Event()
+    news: list[Progress] = []
+    with ThreadPoolExecutor(1) as pool:
+        task: Future[T] = pool.submit(work, told.is_set, news.append)
+        while True:
+            try:
+                return task.result(timeout=TELL_EVERY)
+            except TimeoutError:
+                if task.done():
+                    raise
+                _say(run, news[-1:], clock())
+                if run.cancel_asked:
+                    told.set()
+
+
+def _say(run: SolveRun, news: list[Progress], now: datetime) -> None:
+    run.refresh_from_db(fields=["cancel_asked"])
+    run.told_at = now
+    fields: dict[str, Any] = {"told_at": now}
+    if news:
+        run.share, run.done = news[0].share, news[0].iterations
+        run.score = dict(news[0].score.__dict__)
+        fields |= {"share": run.share, "done": run.done, "score": run.score}
+    SolveRun.objects.filter(pk=run.pk).update(**fields)

@@ -1,0 +1,42 @@
+"""Names of the format with our rows behind them."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from inspections.offices import OfficeRecord
+
+Name = tuple[str, str]
+
+
+@dataclass(frozen=True)
+class Keys:
+    """Names of the format to primary keys; `phases` by (lot, format phase)."""
+
+    lots: Mapping[str, int] = field(default_factory=dict)
+    crews: Mapping[str, int] = field(default_factory=dict)
+    phases: Mapping[Name, int] = field(default_factory=dict)
+
+    def as_json(self) -> dict[str, Any]:
+        phases = [[lot, phase, pk] for (lot, phase), pk in self.phases.items()]
+        return {"lots": self.lots, "crews": self.crews, "phases": phases}
+
+    @classmethod
+    def read(cls, raw: Mapping[str, Any]) -> "Keys":
+        phases = {(lot, phase): pk for lot, phase, pk in raw["phases"]}
+        return cls(raw["lots"], raw["crews"], phases)
+
+
+@dataclass(frozen=True)
+class Visit:
+    """What the exact date rules must agree to: the kinds of one inspection.
+
+    `extra` are the working days from the first visit until the last, where some wait
+    for others.
+    """
+
+    office: OfficeRecord
+    jurisdiction: int
+    kinds: tuple[str, ...]
+    after: Mapping[str, tuple[str, ...]]
+    extra: int = 0

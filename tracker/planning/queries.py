@@ -1,0 +1,49 @@
+"""What pages read of plans, each in a fixed number of statements."""
+
+from datetime import date
+
+from django.db.models import QuerySet
+
+from tracker.people.models import Member
+from tracker.planning.models import CrewNotice, PlanVersion, SolveRun
+
+
+def published() -> PlanVersion | None:
+    return PlanVersion.objects.filter(status=PlanVersion.PUBLISHED).first()
+
+
+def drafts() -> QuerySet[PlanVersion]:
+    """Drafts on the table, the newest first, without their large columns."""
+    return (
+        PlanVersion.objects.filter(status=PlanVersion.DRAFT)
+        .select_related("made_by", "base")
+        .only(
+            *("status", "title", "premise", "made_at", "made_by__name", "changed_by"),
+            *("changed_at", "revision", "base__number", "day0"),
+        )
+    )
+
+
+def latest_run(version: PlanVersion) -> SolveRun | None:
+    return SolveRun.objects.filter(version=version).first()
+
+
+def unread_changes(*, by: date) -> QuerySet[CrewNotice]:
+    """Notices that nobody acknowledged and that change a day up to `by`.
+
+    Handed tomorrow, these are the lines for Today: a crew may go to the wrong lot.
+    """
+
+    return (
+        CrewNotice.objects.filter(seen_at=None, first_day__lte=by)
+        .select_related("crew", "version")
+        .order_by("first_day", "crew__name")
+    )
+
+
+def notices_of(member: Member) -> QuerySet[CrewNotice]:
+    """What a member has still to acknowledge; for the office, everybody's."""
+    rows = CrewNotice.objects.filter(seen_at=None).select_related("crew", "version")
+    if member.is_office:
+        return rows
+    return rows.filter(crew=member.crew_id)

@@ -1,0 +1,59 @@
+"""Sentences about plans, in English and Spanish."""
+
+SENTENCES: dict[str, tuple[str, str]] = {
+    "plan_no_draft": (
+        "This plan is no draft any more. Begin a new one.",
+        "Este plan ya no es un borrador. Empiece otro.",
+    ),
+    "plan_empty": (
+        "This draft has not been planned yet. Plan it first.",
+        "Este borrador todavía no se ha planeado. Planéelo primero.",
+    ),
+    "plan_changed": (
+        "{who} changed this draft since you loaded it. Nothing of yours was written; "
+        "look at it and do it again.",
+        "{who} cambió este borrador después de que usted lo abrió. No se guardó nada "
+        "suyo; mírelo y hágalo otra vez.",
+    ),
+    "plan_overtaken": (
+        "{who} published plan {number} after this draft was begun. Nothing was "
+        "overwritten: see what changed, then plan again from there.",
+        "{who} publicó el plan {number} después de empezar este borrador. No se "
+        "sobrescribió nada: vea qué cambió y planee otra vez desde ahí.",
+    ),
+    "plan_what_if": (
+        "This is a what-if ({premise}). Make that true first, then plan again.",
+        "Esto es una suposición ({premise}). Hágala realidad y planee otra vez.",
+    ),
+    "plan_breaks_rules": (
+        "The plan breaks rules: {count}. Plan it again.",
+        "El plan rompe reglas: {count}. Planéelo otra vez.",
+    ),
+    "plan_old": (
+        "This draft was made on {date}. Plan it again from today.",
+        "Este borrador es del {date}. Planéelo otra vez desde hoy.",
+    ),
+    "plan_against_office": (
+        "{office} does not give {date} to lot {lot}, {phase}: {why}. Plan it again.",
+        "{office} no da el {date} al lote {lot}, {phase}: {why}. Planéelo otra vez.",
+    ),
+    "plan_running": (
+        "The planner is working on this draft already.",
+        "El planificador ya trabaja en este borrador.",
+    ),
+    "plan_no_job": (
+        "There is no such job, crew or half-day in this draft.",
+        "No existe ese trabajo, cuadrilla o media jornada en este borrador.",
+    ),
+    "rain_no_day": ("Say which day it rains.", "Diga qué día llueve."),
+    "rain_columns": (
+        "The forecast file needs the columns date and inches.",
+        "El archivo necesita las columnas date e inches.",
+    ),
+    "rain_line": (
+        "Line {line} of the forecast cannot be read: write date as 2026-03-04 and "
+        "inches as a number.",
+        "La línea {line} del pronóstico no se entiende: ponga la fecha como "
+        "2026-03-04 y las pulgadas como número.",
+    ),
+}
