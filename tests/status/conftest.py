@@ -1,12 +1,16 @@
+from uuid import uuid4
+
 import pytest
-from django.core.cache import cache
 
 from tests.status.scene import Scene
+from tracker.status import guard
 
 
 @pytest.fixture(autouse=True)
-def _forget_tries():
-    cache.clear()
+def _own_tries(monkeypatch):
+    """Each test counts for itself (the cache may be shared), in one long window."""
+    monkeypatch.setattr(guard, "TRIES_KEY", f"tries-{uuid4()}")
+    monkeypatch.setattr(guard, "WINDOW_SECONDS", 10**8)
 
 
 @pytest.fixture

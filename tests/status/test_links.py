@@ -83,6 +83,28 @@ def test_wrong_ended_revoked_and_dismissed_answer_alike(scene, client):
     assert len({tuple(sorted(a.headers.items())) for a in answers}) == 1
 
 
+def test_a_person_who_went_to_another_builder_takes_no_link_along(scene, other, client):
+    address = scene.personal()
+    assert client.get(address).status_code == 200
+
+    scene.superintendent.builder = other.builder
+    scene.superintendent.save()
+
+    assert client.get(address).status_code == 404
+
+
+def test_numbers_that_no_row_can_have_are_simply_not_here(scene, client):
+    address, huge = scene.link(), 10**30
+
+    for path in (f"lots/{huge}/", f"streets/{huge}/sheet.pdf", "lots/0/"):
+        assert client.get(address + path).status_code == 404
+    client.force_login(scene.office)
+    assert client.post(f"/links/{huge}/revocation/").status_code == 404
+    phase = {"phase": str(huge), "part": "pad", "ready": "yes"}
+    path = f"{scene.personal()}lots/{scene.lot.pk}/parts/"
+    assert client.post(path, phase).status_code == 409
+
+
 def test_revoking_works_at_once_and_the_first_time_stays_on_record(scene, client):
     address = scene.link()
     link = Link.objects.get()

@@ -8,7 +8,6 @@ from phases.actions.lots import retire_lot
 from phases.actions.money import price_extra
 from phases.actions.work import say_part, work_done
 from phases.log import Who
-from phases.models import PhotoUse
 from tests.factories import make_crew, make_subdivision, prove
 from tests.status.scene import Scene, day, now
 from tracker.status import queries
@@ -124,6 +123,17 @@ def test_we_wait_for_what_the_builder_owes_and_for_nothing_else(scene):
     ]
 
 
+def test_a_held_phase_shows_no_date_of_work_as_if_it_were_the_holds(scene):
+    scene.plans("underground", day(5))
+    assert seen(scene.lot).lines[0].on == day(5)
+
+    who = Who(member=scene.office)
+    set_hold(scene.lot, owed_by="builder", text="Forms", who=who, now=now())
+
+    line = seen(scene.lot).lines[0]
+    assert (line.phase.word, line.on) == ("held", None)
+
+
 def test_a_ready_date_is_asked_for_then_its_coming_is_to_be_confirmed(scene):
     assert ("ready_date", "underground", "") in waits(scene.lot)
 
@@ -201,42 +211,6 @@ def test_crew_names_are_shown_only_where_the_builder_may_see_them(client):
             tail = f"lots/{scene.lot.pk}/" if path == "lot" else path
             found[scene] = "Kestrel" in page(client, scene.link() + tail)
         assert found == {shy: False, open_: True}
-
-
-def test_a_photo_is_shown_as_proof_on_its_own_link_only(
-    scene, other, client, settings, tmp_path
-):
-    settings.MEDIA_ROOT = tmp_path
-    (tmp_path / "thumbs").mkdir()
-    (tmp_path / "thumbs" / "p.jpg").write_bytes(b"\xff\xd8 our photo")
-    items = scene.phase("underground").items
-    item = items.filter(photos_needed__gt=0)[0]
-    prove(item, who=Who(member=scene.office), now=now())
-    sha = PhotoUse.objects.filter(item=item).latest("pk").photo_sha
-
-    ours = client.get(f"{scene.link()}photos/{sha}/")
-    theirs = client.get(f"{other.link()}photos/{sha}/")
-
-    assert b"".join(ours.streaming_content) == b"\xff\xd8 our photo"
-    assert ours.headers["Cache-Control"].startswith("private")
-    assert theirs.status_code == 404
-    assert f"photos/{sha}/" in page(client, f"{scene.link()}lots/{scene.lot.pk}/")
-
-
-def test_a_rejected_photo_is_shown_to_nobody(scene, client, settings, tmp_path):
-    settings.MEDIA_ROOT = tmp_path
-    (tmp_path / "thumbs").mkdir()
-    (tmp_path / "thumbs" / "p.jpg").write_bytes(b"\xff\xd8")
-    items = scene.phase("underground").items
-    item = items.filter(photos_needed__gt=0)[0]
-    prove(item, who=Who(member=scene.office), now=now())
-    sha = PhotoUse.objects.filter(item=item).latest("pk").photo_sha
-    assert client.get(f"{scene.link()}photos/{sha}/").status_code == 200
-
-    item.refresh_from_db()
-    type(item).objects.filter(pk=item.pk).update(state="rejected")
-
-    assert client.get(f"{scene.link()}photos/{sha}/").status_code == 404
 
 
 def test_corrections_of_our_own_walk_are_not_for_the_builder(scene, client):

@@ -18,7 +18,7 @@ from tracker.status.actions import superintendent as actions
 from tracker.status.forms import DateForm, PartForm
 from tracker.status.guard import personal, with_link
 from tracker.status.models import DateProposal, Link
-from tracker.status.views import lot_context, one_lot, reader, with_forms
+from tracker.status.views import HIGHEST_KEY, lot_context, one_lot, reader, with_forms
 
 DONE = {
     "date": "Your date counts from now on.",
@@ -112,7 +112,7 @@ def _one(rows: Any, link: Link, pk: object) -> Any:
 
 
 def _phase(lot: Lot, pk: int) -> LotPhase:
-    phase = LotPhase.objects.filter(lot=lot, pk=min(pk, 2**63 - 1)).first()
+    phase = LotPhase.objects.filter(lot=lot, pk=min(pk, HIGHEST_KEY)).first()
     if phase is None:
         raise Refused("no_such", what="phase")
     return phase

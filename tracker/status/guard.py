@@ -19,6 +19,7 @@ from tracker.status.models import Link
 
 # Different wrong secrets that one address may try in a window.
 TRIES, WINDOW_SECONDS = 20, 600
+TRIES_KEY = "link-tries"
 USE_NOTED_EVERY = timedelta(hours=1)
 
 HEADERS = {
@@ -129,7 +130,7 @@ def note_miss(request: HttpRequest, secret: str, *, now: datetime) -> None:
 def _counter(request: HttpRequest, now: datetime) -> str:
     window = int(now.timestamp()) // WINDOW_SECONDS
     place = hashlib.sha256(_neighbourhood(client_ip(request)).encode()).hexdigest()
-    return f"link-tries:{place[:32]}:{window}"
+    return f"{TRIES_KEY}:{place[:32]}:{window}"
 
 
 def _neighbourhood(address: str) -> str:

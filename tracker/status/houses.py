@@ -46,6 +46,8 @@ class Line:
     def on(self) -> date | None:
         """The date that goes with the phase's one word."""
         phase = self.phase
+        if phase.word == "held":
+            return None  # its date is that of the work, not of the hold
         if phase.word == "unproven":
             return phase.covered_on
         if phase.word == "failed":

@@ -14,9 +14,10 @@ from tracker.sites.models import Builder, Lot, Subdivision, Superintendent
 class LinkQuerySet(models.QuerySet):
     def live(self, *, now: datetime) -> "LinkQuerySet":
         """Neither revoked nor out of date, and its person still with the builder."""
-        return self.filter(revoked_at=None, expires_at__gt=now).exclude(
-            superintendent__is_active=False
+        still_there = Q(superintendent=None) | Q(
+            superintendent__is_active=True, superintendent__builder=F("builder")
         )
+        return self.filter(still_there, revoked_at=None, expires_at__gt=now)
 
 
 class Link(models.Model):

@@ -19,6 +19,9 @@ from tracker.status.guard import with_link
 from tracker.status.houses import House
 from tracker.status.models import Link
 
+# A larger number in an address would be an error of the database.
+HIGHEST_KEY = 2**63 - 1
+
 
 def reader() -> str:
     return "es" if translation.get_language() == "es" else "en"
@@ -43,8 +46,8 @@ def base_context(request: HttpRequest, link: Link, *, now: datetime) -> dict:
 def one_lot(link: Link, pk: int) -> Lot:
     """A house of this link; another builder's is as missing as one that is not."""
     try:
-        return queries.lots_of(link).get(pk=pk)
-    except (ObjectDoesNotExist, OverflowError):
+        return queries.lots_of(link).get(pk=min(pk, HIGHEST_KEY))
+    except ObjectDoesNotExist:
         raise Http404 from None
 
 
@@ -140,7 +143,7 @@ def calendar(request: HttpRequest, link: Link) -> HttpResponse:
 def street_sheet(request: HttpRequest, link: Link, pk: int) -> HttpResponse:
     """One subdivision on one sheet."""
     now = timezone.now()
-    lots = queries.lots_of(link).filter(subdivision=pk)
+    lots = queries.lots_of(link).filter(subdivision=min(pk, HIGHEST_KEY))
     houses = queries.houses(lots, now=now)
     if not houses:
         raise Http404

@@ -105,7 +105,7 @@ TEXTS: dict[str, str] = {
     "said": "confirmado",
     "not said": "sin confirmar",
     "What must be ready": "Lo que debe estar listo",
-    "owed by": "a cargo de",
+    "owed by": "lo debe:",
     "builder": "constructor",
     "us": "nosotros",
     "city": "la ciudad",
