@@ -5,11 +5,12 @@ from typing import Any
 import pytest
 
 from tests.planning.problems import crew, lot, phase, problem, random_problem
+from tracker.planning.core.aim import Aim
 from tracker.planning.core.errors import BadProblem, NoPlan
 from tracker.planning.core.judge import judge
 from tracker.planning.core.plan import Engine, Plan, read_plan, write_plan
 from tracker.planning.core.problem_json import read_problem
-from tracker.planning.core.solve import Aim, Effort, Progress, solve
+from tracker.planning.core.solve import Effort, Progress, solve
 
 SHORT = Effort(iterations=4000)
 
@@ -180,6 +181,9 @@ def test_a_buffer_makes_plans_pass_sooner_for_more_moves() -> None:
 
     assert slack(buffered, raw) > slack(plain, raw)
     assert buffered.score.moves > plain.score.moves
+    assert aim.cost(read, buffered.jobs) < aim.cost(read, plain.jobs)
+    assert solved(raw, aim=aim, start=buffered) == buffered
+    assert solved(raw, aim=aim, start=plain, threshold=0).jobs != plain.jobs
 
 
 def test_warm_runs_every_compiled_function_once() -> None:

@@ -167,7 +167,9 @@ class Chains:
 
     def _blocked(self, job: Job, crew: Crew, free: int, start: int) -> list[Link]:
         """Days off and rain that push the start from `free` to `start`."""
-        takes, off, wet = crew.quarters(job.phase.crew_quarters), [], []
+        takes = crew.quarters(job.phase.crew_quarters)
+        off: list[int] = []
+        wet: list[int] = []
         while free < start:
             day = blocked_day(self.problem, crew, job, free, takes)
             if day is None:

@@ -1,12 +1,14 @@
 """The simulation behind the odds, all draws of a job at once in numpy."""
 
+from typing import Any
+
 import numpy as np
 
 from .plan import Plan
 from .problem import QUARTERS, Job, Problem
 from .season import Sampled, Season, Spread
 
-Array = np.ndarray
+Array = Any
 MOST_FAILURES = 4
 DAY = float(QUARTERS)
 

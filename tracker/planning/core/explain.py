@@ -32,7 +32,7 @@ def explain(
     chains = Chains(problem, plan)
     soonest = soonest_pass(problem, chains)
     wanted = None if names is None else set(names)
-    found = []
+    found: list[tuple[int, int, Why]] = []
     for job in problem.jobs:
         planned = chains.planned[job.name]
         late = planned.pass_day - job.phase.need_by_day

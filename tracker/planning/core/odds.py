@@ -52,11 +52,15 @@ def odds(
     planned = plan.by_name()
     return tuple(
         PhaseOdds(
-            *job.name,
-            planned[job.name].pass_day,
-            job.phase.need_by_day,
-            *(int(day) for day in days[:, place]),
-            round(float(on_time[place]), 4),
+            lot=job.lot.id,
+            phase=job.phase.phase,
+            planned=planned[job.name].pass_day,
+            need_by=job.phase.need_by_day,
+            p50=int(days[0, place]),
+            p80=int(days[1, place]),
+            p95=int(days[2, place]),
+            promise=int(days[3, place]),
+            on_time=round(float(on_time[place]), 4),
         )
         for place, job in enumerate(problem.jobs)
     )
@@ -82,7 +86,7 @@ class Calibration:
     def off(self) -> bool:
         """Too far from `share` to be chance at three standard errors, or by 3 %."""
         error = (self.share * (1 - self.share) / max(1, self.cases)) ** 0.5
-        return abs(self.covered - self.share) > max(0.03, 3 * error)
+        return bool(abs(self.covered - self.share) > max(0.03, 3 * error))
 
 
 def calibration(

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from .aim import Aim
 from .judge import judge
 from .plan import Plan, score_jobs, write_plan
 from .problem import Problem
@@ -16,11 +17,17 @@ def least_gain(problem: Problem, score: int) -> float:
 
 
 def settle_on(
-    problem: Problem, old: Plan, new: Plan, *, threshold: float | None = None
+    problem: Problem,
+    old: Plan,
+    new: Plan,
+    *,
+    aim: Aim,
+    threshold: float | None = None,
 ) -> Plan:
     """`old` while it holds and `new` is not better by more than `threshold`.
 
-    Whether it still holds is for the judge to say. Its score is that of today's prices.
+    Whether it still holds is for the judge to say. Its score is that of today's prices;
+    what `aim` prices counts towards the gain.
     """
     if old.by_name().keys() != problem.job_index.keys():
         return new
@@ -33,6 +40,8 @@ def settle_on(
     score = score_jobs(problem, jobs)
     if threshold is None:
         threshold = least_gain(problem, score.total)
-    if new.score.total < score.total - threshold:
+    gain = score.total + aim.cost(problem, jobs)
+    gain -= new.score.total + aim.cost(problem, new.jobs)
+    if gain > threshold:
         return new
     return replace(standing, score=score)

@@ -1,10 +1,11 @@
 """Solving: a first plan at once, then annealing until time or trials run out."""
 
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
+from .aim import Aim
 from .engine import columns as k
 from .engine.search import anneal, copy_plan
 from .errors import BadProblem
@@ -17,7 +18,6 @@ from .start import carried_over, dispatched, free_quarters, score_of
 from .state import Order, blank, load, unload
 from .tables import fixed_tables
 
-Name = tuple[str, str]
 HOT, COLD = 20.0, 1.0  # points of the score
 HOT_AGAIN = 3.0  # when a plan is carried over
 ROUNDS = 200
@@ -43,14 +43,6 @@ class Progress:
     seconds: float
     share: float  # of the effort, 0 to 1
     score: Score
-
-
-@dataclass(frozen=True)
-class Aim:
-    """Aim before need-by: days per (lot, phase), each priced below a late day."""
-
-    buffer: Mapping[Name, int] = field(default_factory=dict)
-    price: int = 3
 
 
 def never() -> bool:
@@ -87,7 +79,7 @@ def solve(
     plan = search.best_plan()
     if start is None:
         return plan
-    return settle_on(problem, start, plan, threshold=threshold)
+    return settle_on(problem, start, plan, aim=aim, threshold=threshold)
 
 
 @dataclass

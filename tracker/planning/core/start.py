@@ -53,7 +53,7 @@ def carried_over(problem: Problem, fixed: k.Fixed, plan: Plan) -> tuple[int, Ord
     and ordered by the new earliest starts; the better one counts.
     """
     live, free = blank(fixed), free_quarters(problem)
-    found = []
+    found: list[tuple[int, int, Order]] = []
     for order, lost in _orders(problem, fixed, plan):
         load(fixed, live, order, free)
         for job in lost:
@@ -112,7 +112,9 @@ def _holds(problem: Problem, fixed: k.Fixed, plan: Plan) -> list[int]:
 
 def _new_starts(problem: Problem, plan: Plan) -> list[int]:
     """Per job the old start, or the later one that the changed problem forces."""
-    old, starts, gate = plan.by_name(), [], {}
+    old = plan.by_name()
+    starts: list[int] = []
+    gate: dict[str, int] = {}
     for job in problem.jobs:
         was = old.get(job.name)
         start = -1

@@ -18,6 +18,10 @@ import numba
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
+# numba fills its settings at import and has `_nrt` beside its described options.
+config: Any = numba.config
+njit: Any = numba.njit
+
 HERE = Path(__file__).resolve().parent
 
 
@@ -52,11 +56,11 @@ def cache_folder() -> Path | None:
 
 FOLDER = cache_folder()
 if FOLDER is not None:
-    numba.config.CACHE_DIR = str(FOLDER)
+    config.CACHE_DIR = str(FOLDER)
 
 
 def _njit(function: Function, **more: bool) -> Any:
-    return numba.njit(cache=FOLDER is not None, nogil=True, **more)(function)
+    return njit(cache=FOLDER is not None, nogil=True, **more)(function)
 
 
 def compiled(function: Function) -> Function:

@@ -1,6 +1,9 @@
+# The tables hold integers that the checker cannot see through.
+# mypy: disable-error-code="no-any-return"
 """A first plan at once: each crew, when free, takes the most urgent near job."""
 
 import math
+from typing import Any
 
 import numpy as np
 
@@ -13,7 +16,7 @@ FAR = 1 << 29
 
 
 @allocating
-def due_quarters(fixed: k.Fixed) -> k.Any:
+def due_quarters(fixed: k.Fixed) -> Any:
     """Per job the quarter by which its work should end, for its own or a pin's sake."""
     n, facts = fixed.sizes[k.N], fixed.jobs
     due = np.empty(n, np.int64)
@@ -41,7 +44,7 @@ def urgency(
     slack: int,
     waits: int,
     moved: bool,
-    rule: k.Any,
+    rule: Any,
 ) -> float:
     """Apparent tardiness cost with set-ups: weight by slack, wait and move."""
     takes = fixed.quarters[crew, job]
@@ -58,9 +61,9 @@ def choose(
     live: k.Live,
     crew: int,
     clock: int,
-    todo: k.Any,
-    due: k.Any,
-    rule: k.Any,
+    todo: Any,
+    due: Any,
+    rule: Any,
 ) -> tuple[int, int]:
     """The job `crew` takes by `clock`, or -1 and the quarter to ask again."""
     jobs, facts = live.jobs, fixed.jobs
@@ -94,7 +97,7 @@ def choose(
 
 
 @compiled
-def wall_of(fixed: k.Fixed, todo: k.Any, crew: int) -> int:
+def wall_of(fixed: k.Fixed, todo: Any, crew: int) -> int:
     """The quarter at which the crew's next pin starts."""
     wall = FAR
     for place in range(todo[0]):
@@ -126,7 +129,7 @@ def append(fixed: k.Fixed, live: k.Live, job: int, place: int) -> None:
 
 
 @compiled
-def clean(fixed: k.Fixed, live: k.Live, free: k.Any) -> None:
+def clean(fixed: k.Fixed, live: k.Live, free: Any) -> None:
     """No job dated, every crew at its own head row."""
     n, crews = fixed.sizes[k.N], fixed.sizes[k.CREWS]
     live.days[k.COUNT] = 0
@@ -142,7 +145,7 @@ def clean(fixed: k.Fixed, live: k.Live, free: k.Any) -> None:
 
 
 @allocating
-def dispatch(fixed: k.Fixed, live: k.Live, free: k.Any, rule: k.Any) -> None:
+def dispatch(fixed: k.Fixed, live: k.Live, free: Any, rule: Any) -> None:
     """Fill `live` with a first plan; decode it afterwards for its score."""
     clean(fixed, live, free)
     due = due_quarters(fixed)
@@ -159,7 +162,7 @@ def dispatch(fixed: k.Fixed, live: k.Live, free: k.Any, rule: k.Any) -> None:
             place += 1
     clocks = free.astype(np.int64)
     while todo[0] > 0:
-        crew = np.argmin(clocks)
+        crew = int(np.argmin(clocks))
         clock = clocks[crew]
         job, soonest = choose(fixed, live, crew, clock, todo, due, rule)
         if job < 0:
@@ -174,7 +177,7 @@ def dispatch(fixed: k.Fixed, live: k.Live, free: k.Any, rule: k.Any) -> None:
 
 
 @compiled
-def take_out(todo: k.Any, job: int) -> None:
+def take_out(todo: Any, job: int) -> None:
     """Strike `job` off the list; the order of the rest stays."""
     size, place = todo[0], 1
     while todo[place] != job:
