@@ -39,6 +39,7 @@ class ReadyPart(models.Model):
     )
     position = models.PositiveSmallIntegerField(default=0)
     is_required = models.BooleanField(default=True)
+    history = HistoricalRecords()
 
     class Meta:
         ordering = ["kind", "position"]

@@ -31,6 +31,7 @@ ENTRIES = (
     Entry("After final", "desk:after", OFFICE),
     Entry("Import", "desk:imports", OFFICE),
     Entry("People", "desk:people", OFFICE),
+    Entry("Settings", "desk:setup", OFFICE),
     Entry("Record", "desk:record", OFFICE),
 )
 

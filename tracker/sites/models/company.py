@@ -1,4 +1,5 @@
 from django.db import models
+from simple_history.models import HistoricalRecords
 
 
 class Company(models.Model):
@@ -16,6 +17,7 @@ class Company(models.Model):
         default=3, help_text="Days before a cover date from which it counts as due."
     )
     promise_percent = models.PositiveSmallIntegerField(default=80)
+    history = HistoricalRecords()
 
     @classmethod
     def get(cls) -> "Company":

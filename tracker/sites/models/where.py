@@ -35,6 +35,7 @@ class Superintendent(models.Model):
     email = models.EmailField(blank=True)
     language = models.CharField(max_length=2, default="en")
     is_active = models.BooleanField(default=True)
+    history = HistoricalRecords()
 
     class Meta:
         ordering = ["name"]
@@ -100,6 +101,7 @@ class InspectionKind(models.Model):
         default=dict, blank=True, help_text="Date rules that differ for this kind."
     )
     position = models.PositiveSmallIntegerField(default=0)
+    history = HistoricalRecords()
 
     class Meta:
         ordering = ["position", "code"]

@@ -1,0 +1,1 @@
+"""Settings: the company, builders, offices, subdivisions, phases and readiness."""
