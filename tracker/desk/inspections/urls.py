@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from tracker.desk.inspections import rate_views, views
+from tracker.desk.inspections import paper_views, pipe_views, rate_views, views
 
 urlpatterns = [
     path("inspections/", views.inspections, name="inspections"),
@@ -21,4 +21,18 @@ urlpatterns = [
         rate_views.fee_paid,
         name="visit-fee-paid",
     ),
+    path("inspections/phases/<int:pk>/stop.pdf", paper_views.stop, name="stop-notice"),
+    path("inspections/phases/<int:pk>/sheet.pdf", paper_views.sheet, name="sheet"),
+    path("inspections/feeds/", paper_views.feeds, name="feeds"),
+    path(
+        "inspections/feeds/<uuid:pk>/revocation/",
+        paper_views.revoke,
+        name="feed-revocation",
+    ),
+    path("calendars/<str:token>.ics", paper_views.calendar, name="calendar"),
+    path("lots/<int:pk>/tests/", pipe_views.tests, name="lot-tests"),
+    path("lots/<int:pk>/forecast/", pipe_views.forecast, name="lot-forecast"),
+    path("tests/<uuid:pk>/readings/", pipe_views.readings, name="test-readings"),
+    path("tests/<uuid:pk>/events/", pipe_views.event, name="test-event"),
+    path("tests/<uuid:pk>/removal/", pipe_views.taking_down, name="test-taking-down"),
 ]

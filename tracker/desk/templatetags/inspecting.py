@@ -13,6 +13,7 @@ from inspections.notices.sending import SUBJECTS
 from inspections.timing import Deadline
 from tracker.desk.spanish import in_language
 from tracker.desk.templatetags.desk import reader_language
+from tracker.words import say
 
 register = template.Library()
 
@@ -85,3 +86,14 @@ def rate(found: Rate) -> str:
         high=f"{found.high:.0%}",
     )
     return f"{said} ({_w('too few to tell')})" if found.few else said
+
+
+@register.simple_tag
+def label(labels: dict[str, str], code: str) -> str:
+    return labels.get(code, code)
+
+
+@register.simple_tag
+def reason_code(code: str) -> str:
+    """A reason that is no more than its code."""
+    return say({"code": code}, reader_language())

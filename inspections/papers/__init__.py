@@ -1,0 +1,1 @@
+"""Papers that leave the house: the stop notice and the inspection sheet, as PDF."""
