@@ -85,16 +85,11 @@ def list_of(
 def _checked(plan: Plan) -> None:
     """Refuse a plan that gives no list, alone or with one of its options."""
     catalogue = catalogue_now()
-    house, options = plan_of(plan)
-    strange = {
-        fixture.kind
-        for room in house.rooms
-        for fixture in room.fixtures
-        if fixture.kind not in catalogue.kinds
-    }
-    if strange:
-        raise Refused("no_such", what=", ".join(sorted(strange)))
+    kinds = plan.fixtures.values_list("kind", flat=True)
+    if strange := sorted(set(kinds) - set(catalogue.kinds)):
+        raise Refused("no_such", what=", ".join(strange))
     try:
+        house, options = plan_of(plan)
         stub_out_list(house, catalogue)
         for option in options.values():
             stub_out_list(apply_options(house, [option]), catalogue)

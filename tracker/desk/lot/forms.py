@@ -145,6 +145,7 @@ class CallForm(LotForm):
     confirmation = forms.CharField(
         label="Confirmation number", max_length=60, required=False
     )
+    note = forms.CharField(label="What the office said", max_length=400, required=False)
 
 
 class ResultForm(LotForm):

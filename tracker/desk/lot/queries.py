@@ -11,6 +11,7 @@ from phases.catalogue.words import say_target, say_tolerance
 from phases.house_of import catalogue_now
 from phases.models import CheckItem, Correction, Fact, Hold, LotPhase, ReadyPart
 from tracker.desk.lot.rooms import RoomItems, by_room
+from tracker.desk.street.rules import current_phase
 from tracker.sites.models import BuilderDate, InspectionKind, Lot
 
 LAST_FACTS = 25
@@ -50,6 +51,7 @@ class House:
     requests: list[InspectionRequest] = field(default_factory=list)
     results: list[InspectionResult] = field(default_factory=list)
     facts: list[Fact] = field(default_factory=list)
+    shown_phase: str = "all"
 
     @property
     def lot_phases(self) -> list[LotPhase]:
@@ -57,14 +59,15 @@ class House:
 
 
 def house(lot: Lot, *, phase: str = "", show: str = "") -> House:
-    """Read a lot. `phase` is the code of the phase whose items are listed ("" all),
-    `show` is "open" for unproven items only."""
+    """Read a lot. `phase` is the code of the phase whose items are listed, or "all";
+    empty: the one that needs looking at. `show` is "open" for unproven items only."""
     read = House(lot)
     read.dates = list(lot.dates.order_by("-fact_no"))
     read.phases = _panels(lot, read.dates)
+    read.shown_phase = phase or _current(read.lot_phases)
     items = CheckItem.objects.filter(lot_phase__lot=lot, removed_at=None)
-    if phase:
-        items = items.filter(lot_phase__kind__code=phase)
+    if read.shown_phase != "all":
+        items = items.filter(lot_phase__kind__code=read.shown_phase)
     if show == "open":
         items = items.exclude(state=CheckItem.PROVEN)
     read.rooms = by_room(
@@ -90,6 +93,11 @@ def house(lot: Lot, *, phase: str = "", show: str = "") -> House:
     )
     read.facts = list(facts_of(lot)[:LAST_FACTS])
     return read
+
+
+def _current(phases: list[LotPhase]) -> str:
+    phase = current_phase(phases)
+    return phase.kind.code if phase else "all"
 
 
 def facts_of(lot: Lot) -> Any:

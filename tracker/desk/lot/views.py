@@ -52,6 +52,7 @@ def show(
     """The page; with a form that was refused it stands open, as it was typed."""
     asked = {name: request.GET.get(name, "")[:40] for name in ("phase", "show")}
     house = queries.house(lot, **asked)
+    asked["phase"] = house.shown_phase
     language = reader_language()
     queries.put_targets_in_words(house.rooms, language)
     context: dict[str, Any] = {

@@ -159,7 +159,7 @@ def _changed(payload: Mapping[str, Any], names: Names, language: str) -> str:
     for name, pair in payload.get("changed", {}).items():
         old, new = (_shown(value, names, language) for value in pair)
         parts.append(f"{name}: {old} → {new}")
-    return in_language("changed", language) + " " + ", ".join(parts)
+    return in_language("details changed:", language) + " " + ", ".join(parts)
 
 
 def _plan_chosen(payload: Mapping[str, Any], names: Names, language: str) -> str:

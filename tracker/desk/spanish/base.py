@@ -67,6 +67,8 @@ WORDS = {
     "Saved.": "Guardado.",
     "How to read a house": "Cómo leer una casa",
     "Notices": "Avisos",
+    "Actions": "Acciones",
+    "Back": "Atrás",
     "Pages": "Páginas",
     "Newer": "Más nuevos",
     "Older": "Más antiguos",

@@ -122,7 +122,7 @@ WORDS = {
     "First phase ready": "Primera fase lista",
     "Closing": "Escrituración",
     "as drawn": "como el plano",
-    "mirrored": "invertido",
+    "mirrored": "en espejo",
     "Who said so": "Quién lo dijo",
     "Release the chosen lots": "Arrancar los lotes elegidos",
     "Every lot here has its plan. Choose “every lot” to change them.": (

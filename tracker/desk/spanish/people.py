@@ -58,7 +58,7 @@ WORDS = {
     ),
     # inspections of all lots
     "To call in": "Por pedir",
-    "Called in": "Pedidas",
+    "Called in": "Pedida",
     "result missing": "falta el resultado",
     "Results of two weeks": "Resultados de dos semanas",
     # settings record

@@ -32,6 +32,9 @@ WORDS = {
     "extra priced: {amount}": "extra con precio: {amount}",
     "billed on invoice {invoice}": "facturado en la factura {invoice}",
     "crew paid: {amount}": "cuadrilla pagada: {amount}",
+    "material used written down, {lines} lines": (
+        "material usado anotado, {lines} renglones"
+    ),
     "fee of a visit": "cuota de una visita",
     "fee of a visit paid": "cuota de una visita pagada",
     "done": "hecho",
@@ -53,7 +56,7 @@ WORDS = {
     "called in: {inspection}, for {for_date}": "pedida: {inspection}, para {for_date}",
     "call cancelled: {inspection}": "petición cancelada: {inspection}",
     "{inspection}: {result} on {on}": "{inspection}: {result} el {on}",
-    "changed": "cambió",
+    "details changed:": "cambiaron datos:",
     "plan chosen": "plano elegido",
     # codes of the log
     "date.ready": "fecha lista",

@@ -42,7 +42,7 @@ WORDS = {
     "Prove it": "Comprobar",
     "Call in": "Pedir inspección",
     "Finish the work": "Terminar el trabajo",
-    "Start": "Empezar",
+    "Start the work": "Empezar el trabajo",
     "Send a crew": "Mandar cuadrilla",
     "Get it ready": "Prepararla",
     # who is waited for

@@ -34,7 +34,7 @@ WORDS = {
     "Accept": "Aceptar",
     "Follow up": "Dar seguimiento",
     "Earned, not billed": "Ganado, sin facturar",
-    "Draws": "Pagos",
+    "Draws": "Cobros por fase",
     "Amount": "Monto",
     "Bill": "Facturar",
     "Nothing waits for a decision.": "Nada espera una decisión.",

@@ -62,7 +62,7 @@ def _phase_step(phase: LotPhase) -> tuple[str, date | None, list[dict[str, Any]]
         waits = (
             [] if phase.work_reason.get("code") == "planned" else [phase.work_reason]
         )
-        return "Start", phase.planned_start, waits
+        return "Start the work", phase.planned_start, waits
     if phase.work == "ready":
         return "Send a crew", phase.need_by or phase.ready_date, []
     return "Get it ready", phase.ready_date, [phase.work_reason]

@@ -91,8 +91,8 @@ def state(word: str) -> SafeString:
     mark = glyph.glyph({"wall": word}, size=0)
     inside = mark[mark.index(">") + 1 : -len("</svg>")]
     return format_html(
-        '<span class="state s-{}"><svg class="house" viewBox="3 7 18 7" width="18" '
-        'height="7" aria-hidden="true">{}</svg>{}</span>',
+        '<span class="state s-{}"><svg class="house" viewBox="3 7 18 7" width="23" '
+        'height="9" aria-hidden="true">{}</svg>{}</span>',
         word,
         mark_safe(inside),  # noqa: S308 (our own drawing)
         glyph.state_word(word, reader_language()),

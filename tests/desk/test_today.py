@@ -1,0 +1,250 @@
+"""Today: each line that needs a decision, with its one action."""
+
+from datetime import UTC, date, datetime, timedelta
+
+import pytest
+from django.urls import reverse
+
+from phases.actions.corrections import Finding, open_correction
+from phases.actions.dates import say_date
+from phases.actions.holds import set_hold
+from phases.actions.work import plan_phase, say_part, start_work, work_done
+from phases.models import DrawTerm, PhaseKind
+from tests.desk.scene import NOW, Street, signed_in
+from tests.factories import make_member, phase_of, prove_phase
+from tracker.desk.doing import office_today
+from tracker.desk.today.queries import ready_phases, today_lines
+from tracker.desk.today.rules import next_workday
+from tracker.people.models import Member
+
+pytestmark = pytest.mark.django_db
+TODAY = NOW.date()
+
+
+def lines(street, role="office", today=TODAY):
+    return today_lines(make_member(role, crew=street.crew), today=today)
+
+
+def send(street, phase, day):
+    plan_phase(phase, crew=street.crew, start=day, end=day, who=street.office, now=NOW)
+
+
+def test_a_cover_date_near_with_the_gate_shut_is_a_line():
+    street = Street()
+    phase = street.phase("underground")
+    say_date(
+        phase.lot, what="cover", date=TODAY, phase=phase, who=street.office, now=NOW
+    )
+
+    assert lines(street).cover_near == [phase]
+
+
+def test_a_wall_covered_before_it_was_proven_is_a_line():
+    street = Street()
+    phase = street.phase("topout")
+    say_date(
+        phase.lot,
+        what="cover",
+        date=TODAY,
+        phase=phase,
+        status="actual",
+        who=street.office,
+        now=NOW,
+    )
+
+    found = lines(street)
+    assert (found.covered, found.cover_near) == ([phase], [])
+
+
+def test_a_planned_start_that_nobody_confirmed_stands_there_the_day_before():
+    street = Street()
+    phase = street.phase("underground")
+    send(street, phase, TODAY + timedelta(days=1))
+
+    assert lines(street).unconfirmed == [phase]
+    assert lines(street, today=TODAY - timedelta(days=4)).unconfirmed == []
+
+
+def test_a_confirmed_start_is_no_line():
+    street = Street()
+    phase = street.phase("underground")
+    send(street, phase, TODAY + timedelta(days=1))
+    for part in ("permit", "locate", "pad"):
+        say_part(phase, part, ready=True, who=street.lead, now=NOW)
+
+    assert lines(street).unconfirmed == []
+
+
+def test_proven_work_is_to_be_called_in_and_unproven_work_to_be_proven():
+    street = Street(lots=2)
+    proven, open_one = street.phase("underground"), street.phase("underground", 1)
+    for phase in (proven, open_one):
+        start_work(phase, who=street.lead, now=NOW)
+        work_done(phase, who=street.lead, now=NOW)
+    prove_phase(proven, who=street.lead)
+
+    found = lines(street)
+    assert (found.call_in, found.unproven) == ([proven], [open_one])
+
+
+def test_a_crew_without_a_ready_lot_is_a_line():
+    street = Street()
+    phase = street.phase("underground")
+    send(street, phase, TODAY)
+
+    (idle,) = lines(street).idle
+    assert (idle.crew, idle.sent) == (street.crew, (phase,))
+
+    start_work(phase, who=street.lead, now=NOW)
+    assert lines(street).idle == []
+
+
+def test_a_crew_that_is_off_is_not_idle():
+    street = Street()
+    street.crew.days_off.create(date=next_workday(TODAY))
+
+    assert lines(street).idle == []
+
+
+def test_a_hold_is_a_line_when_it_is_old_enough():
+    street = Street()
+    hold = set_hold(
+        street.lots[0], owed_by="builder", text="No power", who=street.lead, now=NOW
+    )
+
+    assert lines(street, today=TODAY + timedelta(days=4)).holds == []
+    assert lines(street, today=TODAY + timedelta(days=5)).holds == [hold]
+
+
+def test_an_overdue_correction_is_a_line_until_it_is_closed():
+    street = Street()
+    finding = Finding(text="Strap it", due_on=TODAY)
+    correction = open_correction(street.lots[0], finding, who=street.lead, now=NOW)
+
+    assert lines(street).corrections == []
+    assert lines(street, today=TODAY + timedelta(days=1)).corrections == [correction]
+
+
+def test_what_is_earned_and_not_billed_is_one_line_a_builder_and_not_for_leads():
+    street = Street()
+    kind = PhaseKind.objects.get(code="underground")
+    DrawTerm.objects.create(
+        builder=street.builder, kind=kind, amount=2650, earned_on="cover"
+    )
+    phase = street.phase("underground")
+    say_date(
+        phase.lot,
+        what="cover",
+        date=TODAY,
+        phase=phase,
+        status="actual",
+        who=street.office,
+        now=NOW,
+    )
+
+    (line,) = lines(street).unbilled
+    assert (line.builder, line.count, line.amount) == (street.builder.name, 1, 2650)
+    assert lines(street, role="lead").unbilled == []
+
+
+@pytest.mark.parametrize("rows", [1, 3])
+def test_today_takes_as_many_statements_for_any_number_of_lines(
+    rows, django_assert_num_queries
+):
+    street = Street(lots=rows)
+    for place in range(rows):
+        phase = street.phase("underground", place)
+        send(street, phase, date(2020, 1, 2))
+        set_hold(phase.lot, owed_by="city", text="Permit", who=street.lead, now=NOW)
+        finding = Finding(text="Strap it", due_on=date(2020, 1, 2))
+        open_correction(phase.lot, finding, who=street.lead, now=NOW)
+    client, _ = signed_in("office")
+
+    with django_assert_num_queries(13):
+        answer = client.get("/")
+
+    assert len(answer.context["lines"].unconfirmed) == rows
+
+
+def test_a_lead_sees_the_lines_of_his_own_lots_alone():
+    street = Street(lots=2)
+    send(street, street.phase("underground"), TODAY)
+    for lot in street.lots:
+        set_hold(lot, owed_by="city", text="Permit", who=street.lead, now=NOW)
+    client = signed_in("lead", crew=street.crew)[0]
+
+    found = client.get("/").context["lines"]
+
+    assert [hold.lot for hold in found.holds] == [street.lots[0]]
+
+
+def test_a_plumber_is_led_to_his_lots():
+    street = Street()
+    client, _ = signed_in("plumber", crew=street.crew)
+
+    assert client.get("/").url == reverse("desk:lots")
+
+
+def test_confirm_on_today_says_all_parts_ready_and_comes_back():
+    street = Street()
+    phase = street.phase("underground")
+    send(street, phase, TODAY)
+    client, office = signed_in("office")
+
+    answer = client.post(reverse("desk:readiness", args=[phase.pk]), {"next": "/"})
+
+    phase.refresh_from_db()
+    said = phase.facts.filter(kind="part_said")
+    assert answer.url == "/"
+    assert phase.work_reason == {"code": "planned"}
+    assert {fact.by for fact in said} == {Member.objects.get(pk=office.pk)}
+
+
+def test_ready_lots_are_those_the_crew_is_qualified_for():
+    street = Street()
+    phase = street.phase("underground")
+    for part in ("permit", "locate", "pad"):
+        say_part(phase, part, ready=True, who=street.lead, now=NOW)
+    office = make_member("office")
+
+    assert ready_phases(office, street.crew) == [phase_of(phase.lot, "underground")]
+    street.crew.skills = ["trim"]
+    assert ready_phases(office, street.crew) == []
+
+
+def test_the_page_of_ready_lots_sends_a_crew():
+    street = Street()
+    phase = street.phase("underground")
+    for part in ("permit", "locate", "pad"):
+        say_part(phase, part, ready=True, who=street.lead, now=NOW)
+    client, _ = signed_in("office")
+    page = client.get(reverse("desk:ready-lots"), {"crew": street.crew.pk})
+    assert phase.lot.name in page.content.decode()
+
+    client.post(
+        reverse("desk:sending", args=[phase.pk]),
+        {"crew": street.crew.pk, "start": "2026-03-04", "days": "2"},
+    )
+
+    phase.refresh_from_db()
+    assert (phase.crew, phase.planned_start, phase.planned_end) == (
+        street.crew,
+        date(2026, 3, 4),
+        date(2026, 3, 5),
+    )
+
+
+@pytest.mark.parametrize(
+    ("today", "day"),
+    [
+        (date(2026, 3, 2), date(2026, 3, 3)),
+        (date(2026, 3, 6), date(2026, 3, 9)),
+        (date(2026, 7, 2), date(2026, 7, 6)),
+    ],
+)
+def test_the_next_working_day_skips_weekends_and_federal_holidays(today, day):
+    assert next_workday(today) == day
+
+
+def test_an_evening_hour_is_still_the_same_day_at_the_office():
+    assert office_today(datetime(2026, 3, 3, 2, 0, tzinfo=UTC)) == date(2026, 3, 2)
