@@ -11,8 +11,10 @@ from tracker.desk.glyph import (
     ZONES,
     describe,
     glyph,
+    key_of,
     leading,
     state_word,
+    symbols,
     zones_of,
 )
 
@@ -141,3 +143,15 @@ def test_every_word_the_state_gives_has_a_drawing():
                 )
 
     assert words <= set(STATES)
+
+
+def test_a_street_draws_each_different_house_once():
+    passed, held = {"below": "passed"}, {"below": "held"}
+
+    drawn, ids = symbols([passed, held, passed])
+
+    svg = ET.fromstring(drawn)
+    assert [one.get("id") for one in svg] == list(ids.values()) == ["h0", "h1"]
+    use = ET.fromstring(glyph(passed, symbol=ids[key_of(passed)]))
+    assert [one.get("href") for one in use] == ["#h0"]
+    assert use.get("aria-label") == "Below slab: passed"

@@ -10,6 +10,7 @@ from functools import lru_cache
 from html import escape
 
 Point = tuple[float, float]
+Key = tuple[tuple[str, str], ...]
 
 # Zones as convex polygons on a field of 24 by 24.
 ZONES: dict[str, tuple[Point, ...]] = {
@@ -100,14 +101,16 @@ def glyph(
     title_en: str = "",
     title_es: str = "",
     language: str = "en",
+    symbol: str = "",
 ) -> str:
     """The house section as an SVG element, `size` pixels wide and high.
 
     `states` gives a word of STATES for each zone; a zone left out has no phase and is
     drawn empty with a broken outline. The title is what the drawing shows in words,
-    after the name handed in for the language.
+    after the name handed in for the language. With `symbol`, the id of one of
+    `symbols` on the same page, the drawing is taken from there.
     """
-    drawn = _drawn(tuple((part, states.get(part, "")) for part in PARTS))
+    drawn = f'<use href="#{symbol}"/>' if symbol else inside(states)
     name = title_es if language == "es" else title_en
     shown = describe(states, language)
     title = escape(f"{name}: {shown}" if name and shown else name or shown)
@@ -117,8 +120,32 @@ def glyph(
     )
 
 
+def inside(states: Mapping[str, str]) -> str:
+    """What stands inside the SVG element."""
+    return _drawn(key_of(states))
+
+
+def symbols(houses: Iterable[Mapping[str, str]]) -> tuple[str, dict[Key, str]]:
+    """Each different drawing once, as an SVG of symbols, and their ids by key.
+
+    A street of many lots repeats few drawings; this makes its page a third as long.
+    """
+    ids = {key: f"h{n}" for n, key in enumerate(dict.fromkeys(map(key_of, houses)))}
+    drawn = "".join(
+        f'<symbol id="{name}" viewBox="0 0 24 24">{_drawn(key)}</symbol>'
+        for key, name in ids.items()
+    )
+    hidden = 'class="unseen" width="0" height="0" aria-hidden="true"'
+    return f"<svg {hidden}>{drawn}</svg>", ids
+
+
+def key_of(states: Mapping[str, str]) -> Key:
+    """What a drawing depends on."""
+    return tuple((part, states.get(part, "")) for part in PARTS)
+
+
 @lru_cache(maxsize=4096)
-def _drawn(states: tuple[tuple[str, str], ...]) -> str:
+def _drawn(states: Key) -> str:
     """Outlines, ground and the mark of each zone; streets repeat few combinations."""
     ours = "".join(_path(ZONES[part]) for part, state in states if state)
     broken = "".join(_path(ZONES[part]) for part, state in states if not state)

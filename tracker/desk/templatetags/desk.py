@@ -64,15 +64,35 @@ def day(value: date | None) -> str:
     return date_text(value, "D j M") if value else ""
 
 
-@register.simple_tag
-def house(phases: Iterable[LotPhase], size: int = 24, name: str = "") -> SafeString:
-    """The house section of a lot from its phases (with `kind`)."""
-    states = glyph.zones_of((phase.kind.glyph_part, phase.word) for phase in phases)
-    return mark_safe(  # noqa: S308 (escaped by glyph)
-        glyph.glyph(
-            states, size=size, title_en=name, title_es=name, language=reader_language()
-        )
+@register.simple_tag(takes_context=True)
+def house(
+    context: Context, phases: Iterable[LotPhase], size: int = 24, name: str = ""
+) -> SafeString:
+    """The house section of a lot from its phases (with `kind`).
+
+    After `house_symbols` on the same page it only points to its drawing.
+    """
+    states = _states(phases)
+    drawn = glyph.glyph(
+        states,
+        size=size,
+        title_en=name,
+        title_es=name,
+        language=reader_language(),
+        symbol=context.get("house_symbols", {}).get(glyph.key_of(states), ""),
     )
+    return mark_safe(drawn)  # noqa: S308 (escaped by glyph)
+
+
+def _states(phases: Iterable[LotPhase]) -> dict[str, str]:
+    return glyph.zones_of((phase.kind.glyph_part, phase.word) for phase in phases)
+
+
+@register.simple_tag(takes_context=True)
+def house_symbols(context: Context, rows: Iterable[Any]) -> SafeString:
+    """The drawings of these rows (with `phases`), each different one once."""
+    drawn, context["house_symbols"] = glyph.symbols(_states(r.phases) for r in rows)
+    return mark_safe(drawn)  # noqa: S308 (our own drawing)
 
 
 @register.simple_tag
@@ -86,15 +106,24 @@ def house_of(states: Mapping[str, str], size: int = 24, name: str = "") -> SafeS
 
 
 @register.simple_tag
+def state_symbols() -> SafeString:
+    """The shape of every state once, for the badges of the page."""
+    drawn = "".join(
+        f'<symbol id="s-{word}" viewBox="3 7 18 7">{glyph.inside({"wall": word})}'
+        "</symbol>"
+        for word in glyph.STATES
+    )
+    hidden = 'class="unseen" width="0" height="0" aria-hidden="true"'
+    return mark_safe(f"<svg {hidden}>{drawn}</svg>")  # noqa: S308 (our own drawing)
+
+
+@register.simple_tag
 def state(word: str) -> SafeString:
     """The word of a state as a badge: its shape comes with it."""
-    mark = glyph.glyph({"wall": word}, size=0)
-    inside = mark[mark.index(">") + 1 : -len("</svg>")]
     return format_html(
-        '<span class="state s-{}"><svg class="house" viewBox="3 7 18 7" width="23" '
-        'height="9" aria-hidden="true">{}</svg>{}</span>',
+        '<span class="state s-{0}"><svg class="house" width="23" height="9" '
+        'aria-hidden="true"><use href="#s-{0}"/></svg>{1}</span>',
         word,
-        mark_safe(inside),  # noqa: S308 (our own drawing)
         glyph.state_word(word, reader_language()),
     )
 

@@ -1,0 +1,51 @@
+"""The catalogue on its pages: found, changed by the owner, never broken."""
+
+import pytest
+from django.urls import reverse
+
+from phases.models import CatalogueRow
+from tests.desk.scene import Street, signed_in
+
+pytestmark = pytest.mark.django_db
+
+
+def test_the_owner_changes_the_catalogue_and_the_office_may_not():
+    Street()
+    row = CatalogueRow.objects.filter(table="room_kinds").first()
+    url = reverse("desk:catalogue-row", args=[row.pk])
+    data = row.cells | {"name_en": "Wash room"}
+
+    refused = signed_in("office")[0].post(url, data)
+    assert "Only the owner" in refused.content.decode()
+
+    owner, member = signed_in("owner")
+    owner.post(url, data)
+    row.refresh_from_db()
+    assert (row.cells["name_en"], row.edited) == ("Wash room", True)
+    assert row.history.first().history_user == member
+
+
+def test_a_catalogue_that_would_not_work_out_is_refused_with_the_reason():
+    Street()
+    row = CatalogueRow.objects.filter(table="demands").first()
+    client, _ = signed_in("owner")
+
+    answer = client.post(
+        reverse("desk:catalogue-row", args=[row.pk]), row.cells | {"phase": "roofing"}
+    )
+
+    assert answer.status_code == 422
+    assert "there is no phase" in answer.content.decode()
+    row.refresh_from_db()
+    assert row.edited is False
+
+
+def test_rows_of_the_catalogue_are_found_by_words():
+    Street()
+    client, _ = signed_in("office")
+
+    found = client.get(
+        reverse("desk:catalogue"), {"table": "fixture_kinds", "q": "inodoro"}
+    ).context["rows"]
+
+    assert [row.cells["code"] for row, _ in found] == ["closet"]
