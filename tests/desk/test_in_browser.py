@@ -53,6 +53,8 @@ def page(browser, live_server, street, db) -> Iterator[Page]:
 def test_a_street_is_walked_by_keys_alone(page, street):
     start_work(street.phase("underground", 1), who=street.lead, now=NOW)
     page.get_by_role("link", name=street.subdivision.name).click()
+    expect(page.get_by_label("Search")).to_be_visible()
+    page.wait_for_load_state("load")
 
     page.keyboard.press("?")
     expect(page.get_by_role("dialog", name="Keyboard")).to_be_visible()
@@ -120,13 +122,15 @@ def test_a_phone_is_let_in_by_a_code_that_is_shown_once(page, live_server, stree
 
 @pytest.mark.parametrize("size", SIZES, ids=["phone", "desk"])
 @pytest.mark.parametrize("language", ["en", "es"])
-def test_no_page_is_wider_than_its_window(page, street, live_server, size, language):
+def test_no_page_is_wider_than_its_window_or_names_two_things_alike(
+    page, street, live_server, size, language
+):
     page.set_viewport_size(size)
     page.context.add_cookies(
         [{"name": "django_language", "value": language, "url": live_server.url}]
     )
     lot, plan = street.lots[0].pk, street.plan.pk
-    wide = {}
+    wide, twins = {}, {}
 
     for path in (
         *("/", "/streets/", f"/streets/{street.subdivision.pk}/", "/lots/"),
@@ -141,4 +145,10 @@ def test_no_page_is_wider_than_its_window(page, street, live_server, size, langu
             "document.documentElement.scrollWidth - window.innerWidth"
         )
 
+        twins[path] = page.evaluate(
+            "[...document.querySelectorAll('[id]')].map(e => e.id)"
+            ".filter((id, n, all) => all.indexOf(id) !== n)"
+        )
+
     assert set(wide.values()) == {0}, wide
+    assert [path for path, ids in twins.items() if ids] == [], twins

@@ -1,6 +1,6 @@
 from django.urls import path, re_path
 
-from tracker.desk.lot import form_views, phase_views, views
+from tracker.desk.lot import form_views, item_views, phase_views, views
 
 SHA = r"(?P<sha>[0-9a-f]{64})"
 urlpatterns = [
@@ -13,6 +13,9 @@ urlpatterns = [
         {"size": "thumbnail"},
         name="thumbnail",
     ),
+    path("items/<int:pk>/", item_views.item, name="item"),
+    path("items/<int:pk>/rejection/", item_views.rejection, name="item-rejection"),
+    path("items/<int:pk>/settlement/", item_views.settlement, name="item-settlement"),
     path("lots/<int:pk>/dates/", form_views.date, name="lot-dates"),
     path("lots/<int:pk>/holds/", form_views.hold, name="lot-holds"),
     path("lots/<int:pk>/corrections/", form_views.correction, name="lot-corrections"),

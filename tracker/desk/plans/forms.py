@@ -146,6 +146,7 @@ class FixtureForm(forms.ModelForm):
         self.instance.plan = plan
         self.catalogue = catalogue
         self.fields["room"].queryset = plan.rooms.all()
+        self.fields["room"].empty_label = None
         self.fields["option"].queryset = plan.options.all()
         self.fields["kind"] = forms.ChoiceField(
             label="Fixture", choices=_worded(catalogue.kinds)
@@ -213,7 +214,8 @@ class SheetForm(forms.Form):
     file = forms.FileField(label="PDF or picture")
 
     def __init__(self, plan: Plan, *args: Any, **more: Any) -> None:
-        super().__init__(*args, **more)
+        # It stands on one page with the form of a part, which has such fields too.
+        super().__init__(*args, auto_id="sheet-%s", **more)
         self.fields["option"].queryset = plan.options.all()
 
     def clean_file(self) -> dict[str, Any]:

@@ -29,6 +29,7 @@ class SignInForm(AuthenticationForm):
 
 
 class SignIn(auth_views.LoginView):
+    http_method_names = ["get", "head", "post"]
     template_name = "desk/sign_in.html"
     authentication_form = SignInForm
     redirect_authenticated_user = True

@@ -95,6 +95,28 @@ WORDS = {
     "off": "fuera de medida",
     "test": "prueba",
     "conflict": "medidas distintas",
+    # one item
+    "The office took this item off the list. Its answers stay in the record.": (
+        "La oficina quitó este punto. Sus respuestas quedan en el registro."
+    ),
+    "What it asks": "Lo que pide",
+    "Source": "Fuente",
+    "Version": "Versión",
+    "changed since it was answered": "cambió después de contestarse",
+    "Every answer": "Todas las respuestas",
+    "Reject": "Rechazar",
+    "does not count": "no cuenta",
+    "Nobody has answered yet.": "Nadie ha contestado todavía.",
+    "Settle the figure": "Resolver la medida",
+    "The right figure": "La medida correcta",
+    "Inches like 12 1/2, or the unit of the item.": (
+        "Pulgadas como 12 1/2, o la unidad del punto."
+    ),
+    "Write a number.": "Escriba un número.",
+    "{phase}: the cover date has passed and the gate is shut.": (
+        "{phase}: la fecha de cierre pasó y no se puede cubrir."
+    ),
+    "{phase}: covered before it was proven.": "{phase}: cubierta sin comprobar.",
     # corrections and holds
     "overdue": "vencida",
     "said done": "dicha hecha",

@@ -20,6 +20,7 @@ WORDS = {
     "Done, but not proven: cannot be called in": (
         "Hecho, pero sin comprobar: no se puede pedir"
     ),
+    "Two measurements disagree": "Dos medidas no coinciden",
     "Crew without a ready lot": "Cuadrilla sin lote listo",
     "Day": "Día",
     "Sent to": "Enviada a",

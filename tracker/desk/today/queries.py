@@ -9,7 +9,7 @@ from typing import Any
 
 from django.db.models import Count, Min, Q, Sum
 
-from phases.models import Charge, Correction, Hold, LotPhase
+from phases.models import Charge, CheckItem, Correction, Hold, LotPhase
 from tracker.desk.today.rules import next_workday
 from tracker.people.models import Crew, Member
 from tracker.sites.models import Company, Lot
@@ -42,6 +42,7 @@ class Today:
     call_in: list[LotPhase] = field(default_factory=list)
     unproven: list[LotPhase] = field(default_factory=list)
     idle: list[IdleCrew] = field(default_factory=list)
+    conflicts: list[CheckItem] = field(default_factory=list)
     holds: list[Hold] = field(default_factory=list)
     corrections: list[Correction] = field(default_factory=list)
     unbilled: list[Unbilled] = field(default_factory=list)
@@ -51,7 +52,8 @@ class Today:
     def count(self) -> int:
         lists: Iterable[list[Any]] = (
             *(self.covered, self.cover_near, self.unconfirmed, self.call_in),
-            *(self.unproven, self.idle, self.holds, self.corrections, self.unbilled),
+            *(self.unproven, self.conflicts, self.idle, self.holds, self.corrections),
+            self.unbilled,
         )
         return sum(len(rows) for rows in lists)
 
@@ -74,6 +76,12 @@ def today_lines(member: Member, *, today: date) -> Today:
         .exclude(state="closed")
         .select_related("lot__subdivision", "lot_phase__kind", "crew")
         .order_by("due_on", "opened_at")
+    )
+    measured = CheckItem.objects.filter(
+        state=CheckItem.CONFLICT, removed_at=None, lot_phase__lot__in=mine.values("pk")
+    )
+    lines.conflicts = list(
+        measured.select_related("lot_phase__kind", "lot_phase__lot__subdivision")
     )
     if member.is_office:
         lines.idle = _idle_crews(lines.next_day)
