@@ -92,3 +92,16 @@ def test_an_item_of_a_foreign_lot_is_not_there():
 
     assert client.get(reverse("desk:item", args=[item.pk])).status_code == 404
     assert post(client, "item-rejection", item, of="1", reason="x").status_code == 404
+
+
+def test_the_limits_of_a_reading_are_said_in_both_languages():
+    street = Street()
+    item = street.phase("underground").items.get(key="yard/water_service/depth.underground")
+    said = []
+
+    for language in ("en", "es"):
+        client, _ = signed_in("office", language=language)
+        answer = client.get(reverse("desk:item", args=[item.pk]))
+        said.append(answer.context["line"].targets)
+
+    assert said == [["depth: at least 12 in."], ["profundidad: mínimo 12 pulg."]]

@@ -2,12 +2,13 @@
 
 from collections import defaultdict
 from dataclasses import dataclass, field
+from types import SimpleNamespace
 from typing import Any
 
 from inspections.models import InspectionRequest, InspectionResult
 from phases.catalogue import Catalogue
 from phases.catalogue.demand import Target
-from phases.catalogue.words import say_target, say_tolerance
+from phases.catalogue.words import say_reading, say_target, say_tolerance
 from phases.house_of import catalogue_now
 from phases.models import CheckItem, Correction, Fact, Hold, LotPhase, ReadyPart
 from tracker.desk.lot.rooms import RoomItems, by_room
@@ -139,6 +140,8 @@ def _part(part: ReadyPart, fact: Fact | None) -> PartSaid:
     return PartSaid(part, bool(fact and fact.payload.get("ready")), fact)
 
 
+# What the limits of a reading that is no target are said from.
+READING = ("measure", "unit", "least", "most", "minutes")
 _TARGET_FIELDS = tuple(Target.__dataclass_fields__)
 
 
@@ -151,6 +154,12 @@ def targets_of(item: CheckItem, language: str, catalogue: Catalogue) -> list[str
     said = [say_target(one, catalogue, language=language) for one in targets]
     if targets:
         said.append(say_tolerance(targets[0]))
+        return said
+    asked = {name: item.spec.get(name) for name in READING}
+    limits = asked["least"] is not None or asked["most"] is not None
+    if limits and asked["measure"]:
+        reading = SimpleNamespace(**asked)
+        said.append(say_reading(reading, catalogue, language=language))
     return said
 
 
