@@ -156,7 +156,7 @@ WORDS = {
     "nobody looked": "nadie miró",
     "no leak": "sin fuga",
     "leak": "fuga",
-    "pass": "cumple",
+    "pass": "aprobado",
     "fail": "no cumple",
     "confirm": "por confirmar",
     "Pressure at the start, psi": "Presión al inicio, psi",

@@ -43,7 +43,7 @@ WORDS = {
     "extra": "extra",
     "backcharge": "cargo",
     "credit": "crédito",
-    "pass": "aprobación",
+    "pass": "aprobado",
     "cover": "cierre",
     "closing": "escrituración",
     "Write invoice": "Hacer factura",
