@@ -49,7 +49,9 @@ def make_link(
 
 def revoke_link(link: CalendarLink, *, who: Who, now: datetime) -> None:
     check(why_not_office(who.member))
-    CalendarLink.objects.filter(pk=link.pk, revoked_at=None).update(revoked_at=now)
+    CalendarLink.objects.filter(pk=link.pk, revoked_at=None).update(
+        revoked_at=now, revoked_by=who.name
+    )
 
 
 def hash_of(token: str) -> str:

@@ -3,9 +3,11 @@
 from django.db import connection
 from django.http import HttpRequest, HttpResponse
 from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
 
 
 @never_cache
+@require_safe
 def healthz(request: HttpRequest) -> HttpResponse:
     with connection.cursor() as cursor:
         cursor.execute("SELECT 1")

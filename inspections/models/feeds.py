@@ -19,6 +19,7 @@ class CalendarLink(models.Model):
     made_by = models.CharField(max_length=120)
     made_at = models.DateTimeField()
     revoked_at = models.DateTimeField(null=True)
+    revoked_by = models.CharField(max_length=120, blank=True)
 
     class Meta:
         ordering = ["-made_at"]

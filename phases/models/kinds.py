@@ -59,6 +59,7 @@ class Route(models.Model):
         "sites.Builder", on_delete=models.CASCADE, null=True, blank=True
     )
     foundation = models.CharField(max_length=8, blank=True)
+    history = HistoricalRecords()
 
     class Meta:
         constraints = [

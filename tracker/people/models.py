@@ -134,6 +134,13 @@ class Device(models.Model):
     clock_skew_seconds = models.IntegerField(default=0)
     page_version = models.CharField(max_length=40, blank=True)
     revoked_at = models.DateTimeField(null=True)
+    # Who revoked it; what the phone itself moves with each message is left out.
+    history = HistoricalRecords(
+        excluded_fields=[
+            *("token_hash", "last_seen_at", "last_seq"),
+            *("clock_skew_seconds", "page_version"),
+        ]
+    )
 
     class Meta:
         ordering = ["member", "-enrolled_at"]

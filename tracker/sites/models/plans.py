@@ -144,6 +144,7 @@ class DrawingSheet(models.Model):
     sha256 = models.CharField(max_length=64)
     content_type = models.CharField(max_length=60)
     uploaded_at = models.DateTimeField(auto_now_add=True)
+    history = HistoricalRecords()
 
     class Meta:
         ordering = ["plan", "title", "-dated", "-pk"]

@@ -1,0 +1,151 @@
+"""What the office writes: plans, people, settings, imports, money, links."""
+
+from tests.access.writes.payloads import (
+    accepted,
+    applied,
+    catalogue_cells,
+    columns,
+    crew,
+    day,
+    finished,
+    fixture,
+    lot_list,
+    make_listed,
+    one_charge,
+    outline,
+    passed,
+    person,
+    plan,
+    price,
+    release,
+    room,
+    sheet,
+    signed,
+    used,
+)
+from tests.access.writes.write import Write
+
+OFFICE = (
+    Write("desk:plans", "POST", ("history:Plan",), plan, by="office"),
+    Write("desk:plan", "POST", ("history:Plan",), plan, by="office"),
+    Write("desk:plan-parts", "POST", ("history:Room",), room, by="office"),
+    Write("desk:plan-part", "POST", ("history:PlanFixture",), fixture, by="office"),
+    Write("desk:plan-part-removal", "POST", ("history:PlanFixture",), by="office"),
+    Write("desk:plan-sheets", "POST", ("history:DrawingSheet",), sheet, by="office"),
+    Write("desk:plan-outline", "POST", ("history:PlanOutline",), outline),
+    Write("desk:plan-outline-guess", "POST", ("history:PlanOutline",)),
+    Write(
+        *(
+            "desk:plan-outline-acceptance",
+            "POST",
+            ("fact:item_changed", "history:PlanOutline"),
+        ),
+        data=lambda w: {"name": "Ann Alder"},
+    ),
+    Write(
+        *(
+            "desk:outline-withdrawal",
+            "POST",
+            ("fact:item_changed", "history:PlanOutline"),
+        ),
+        data=lambda w: {"reason": "Wrong vent"},
+        before=accepted,
+    ),
+    Write("desk:lot-materials", "POST", ("fact:material_used",), used),
+    Write(
+        *("desk:materials-waste", "POST", ("history:MaterialWaste",)),
+        data=lambda w: {"item": "PVC pipe", "percent": "12"},
+    ),
+    Write("desk:catalogue-row", "POST", ("history:CatalogueRow",), catalogue_cells),
+    Write("desk:member-new", "POST", ("history:Member",), person, by="office"),
+    Write("desk:member", "POST", ("history:Member",), person, by="office"),
+    Write("desk:crew-new", "POST", ("history:Crew",), crew, by="office"),
+    Write("desk:crew", "POST", ("history:Crew",), crew, by="office"),
+    Write(
+        *("desk:setup-new", "POST", ("history:Builder",)),
+        data=lambda w: {"name": "Quarry Homes"},
+        by="office",
+    ),
+    Write(
+        *("desk:setup-row", "POST", ("history:Builder",)),
+        data=lambda w: {"name": "Quarry Homes"},
+        by="office",
+    ),
+    Write("desk:imports", "POST", ("row:LotImport.uploaded_by",), lot_list),
+    Write("desk:import", "POST", ("history:Builder",), columns),
+    Write(
+        *("desk:import-application", "POST", ("fact:lot_made", "history:Lot")),
+        before=make_listed,
+    ),
+    Write(
+        *("desk:import-undoing", "POST", ("fact:lot_retired", "history:Lot")),
+        before=applied,
+    ),
+    Write(
+        *("desk:starts", "POST", ("fact:date_said",)),
+        data=release,
+        query=lambda w: f"?subdivision={w.own.street.pk}&all=1",
+    ),
+    Write(
+        "desk:money-builder",
+        "POST",
+        ("fact:billed", "history:Invoice"),
+        one_charge,
+        by="office",
+    ),
+    Write(
+        *("desk:money-paid", "POST", ("history:Invoice",)),
+        data=lambda w: {"on": day()},
+        by="office",
+    ),
+    Write(
+        *("desk:money-extra", "POST", ("fact:extra_priced",)),
+        data=lambda w: {
+            **signed(w),
+            **{"lot": w.own.lot.pk, "sort": "extra", "text": "Loop for softener"},
+        },
+        by="office",
+    ),
+    Write("desk:money-price", "POST", ("fact:extra_priced",), signed, by="office"),
+    Write("desk:money-pay", "POST", ("fact:piece_paid",), before=passed, by="office"),
+    Write(
+        *("desk:money-prices", "POST", ("history:DrawTerm",)),
+        data=lambda w: price(w, "draw"),
+    ),
+    Write("desk:money-draw-removal", "POST", ("history:DrawTerm",)),
+    Write("desk:money-piece-removal", "POST", ("history:PieceRate",)),
+    Write(
+        *("desk:after-lot", "POST"),
+        trace=("fact:date_said", "fact:lot_changed", "history:Lot"),
+        data=lambda w: {
+            **{"act": "closing", "closed_on": day()},
+            "warranty_until": day(365),
+        },
+        before=finished,
+        by="office",
+    ),
+    Write(
+        *("status:links", "POST", ("row:Link.made_by",)),
+        data=lambda w: {"builder": w.own.builder.pk, "days": 30},
+        by="office",
+    ),
+    Write("status:revocation", "POST", ("row:Link.revoked_by",), by="office"),
+    Write(
+        *("status:decision", "POST", ("fact:date_proposal_accepted",)),
+        data=lambda w: {"answer": "accept"},
+        by="office",
+    ),
+    Write(
+        *("phone:enrol-codes", "POST", ("row:EnrolCode.made_by",)),
+        data=lambda w: {"member": w.people["plumber"].pk},
+        by="office",
+        json=True,
+    ),
+    Write("phone:device", "DELETE", ("history:Device",), by="office"),
+    Write(
+        *("phone:settlement", "POST", ("row:SetAside.settled_by",)),
+        data=lambda w: {"how": "Asked Ann."},
+        by="office",
+        json=True,
+    ),
+)
