@@ -30,7 +30,7 @@ from tests import factories as make
 from tests.access.house import House
 from tracker.desk.imports.actions import receive_list
 from tracker.people.models import Device, Member
-from tracker.phone.enrolment import hashed
+from tracker.phone.enrolment import hashed, make_code
 from tracker.phone.models import SetAside
 from tracker.status.actions.links import make_link
 from tracker.status.models import DateProposal
@@ -251,3 +251,9 @@ def _money(own: House) -> dict[str, Any]:
         ),
         "piece": PieceRate.objects.create(kind=kind, amount=Decimal(200)),
     }
+
+
+def enrol_code(world: World, role: str) -> str:
+    """A code by which a phone of this person is let in."""
+    now, office = timezone.now(), world.people["office"]
+    return make_code(world.people[role], made_by=office, now=now)
