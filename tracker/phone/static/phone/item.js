@@ -66,7 +66,7 @@ export function itemScreen({ lot: lotId, room, item: itemId }) {
   const seen = itemView(item, app.box.entries, lot.id);
   const body = h("article", { class: "one" },
     h("p", { class: "where" }, both(item.where)),
-    h("dl", {},
+    h("ul", { class: "facts" },
       both(item.target) ? row("from_stud", { target: both(item.target) }) : null,
       item.tolerance ? row("tolerance", { text: both(item.tolerance) }) : null,
       item.finished ? row("finished", { target: both(item.finished) }) : null,
@@ -80,7 +80,7 @@ export function itemScreen({ lot: lotId, room, item: itemId }) {
   return { title: both(item.text), back, body };
 }
 
-const row = (key, fill) => h("div", {}, t(key, fill));
+const row = (key, fill) => h("li", {}, t(key, fill));
 
 function actions(lot, item) {
   const put = (kind, payload) => enter(draftOf(lot, item, kind, payload));
