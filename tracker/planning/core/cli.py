@@ -1,4 +1,4 @@
-"""The commands solve, check, explain and odds, on files of problem and plan."""
+"""The commands solve, check, explain, odds and warm, on files of problem and plan."""
 
 import argparse
 import json
@@ -46,6 +46,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     check = commands.add_parser("check", help="name every breach of PLAN")
     explain = commands.add_parser("explain", help="say why work is late")
     odds = commands.add_parser("odds", help="promise dates and their odds")
+    commands.add_parser("warm", help="compile now what solving would compile")
     for parser in (check, explain, odds):
         parser.add_argument("problem", type=Path)
         parser.add_argument("plan", type=Path)
@@ -72,7 +73,13 @@ def run(options: dict[str, Any], out: TextIO, errors: TextIO) -> int:
 
     0: done; 1: the plan breaks rules; 2: problem or plan cannot be used.
     """
-    actions = {"solve": _solve, "check": _check, "explain": _explain, "odds": _odds}
+    actions = {
+        "solve": _solve,
+        "check": _check,
+        "explain": _explain,
+        "odds": _odds,
+        "warm": _warm,
+    }
     try:
         return actions[options["what"]](options, out, errors)
     except (BadProblem, BadPlan, NoPlan) as error:
@@ -130,6 +137,17 @@ def _solve(options: dict[str, Any], out: TextIO, errors: TextIO) -> int:
         progress=say if options["progress"] else None,
     )
     print(json.dumps(write_plan(plan)), file=out)
+    return 0
+
+
+def _warm(options: dict[str, Any], out: TextIO, errors: TextIO) -> int:
+    from .engine.compiled import FOLDER
+    from .warm import warm
+
+    warm()
+    print(
+        f"Compiled code is kept in {FOLDER or 'no folder: none is writable'}.", file=out
+    )
     return 0
 
 

@@ -18,8 +18,8 @@ from .start import carried_over, dispatched, free_quarters, score_of
 from .state import Order, blank, load, unload
 from .tables import fixed_tables
 
-HOT, COLD = 20.0, 1.0  # points of the score
-HOT_AGAIN = 3.0  # when a plan is carried over
+HOT, COLD = 5.0, 0.7  # points of the score
+HOT_AGAIN = 1.5  # when a plan is carried over
 ROUNDS = 200
 MEETINGS = (0.5, 0.7, 0.85, 1.0)  # shares of the effort
 

@@ -44,12 +44,12 @@ def _writable(folder: Path) -> bool:
 
 def cache_folder() -> Path | None:
     """Where compiled code is kept, or None when no place can be written."""
-    home = Path(os.environ.get("XDG_CACHE_HOME") or Path("~/.cache").expanduser())
     given = os.environ.get("NUMBA_CACHE_DIR")
-    bases = [Path(given)] if given else [HERE / "__pycache__", home / "plumbrow"]
+    home = os.environ.get("XDG_CACHE_HOME") or os.path.expanduser("~/.cache")
+    bases = [Path(given)] if given else [HERE / "__pycache__", Path(home) / "plumbrow"]
     for base in bases:
         folder = base / f"look-ahead-{_digest()}"
-        if _writable(folder):
+        if base.is_absolute() and _writable(folder):
             return folder
     return None
 
