@@ -22,6 +22,12 @@ LOCALES = {"en": "en-US", "es": "es-US"}
 RUN = """async () => (await axe.run(document, {resultTypes: ["violations"]}))
   .violations.flatMap(rule => rule.nodes.map(
     node => `${rule.id}: ${node.target.join(" ")}`))"""
+# Drawings that point to nothing, and pictures that did not come.
+EMPTY = """() => [...document.querySelectorAll("use")]
+  .map(one => one.getAttribute("href"))
+  .filter(href => !document.getElementById(href.slice(1)))
+  .concat([...document.images].filter(one => one.complete && !one.naturalWidth)
+    .map(one => one.src))"""
 WIDER = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
 
 
@@ -85,6 +91,8 @@ class Looker:
                 self.page.evaluate(AXE)
             for finding in self.page.evaluate(RUN):
                 self._say(f"{width}: {finding}")
+            for what in sorted(set(self.page.evaluate(EMPTY))):
+                self._say(f"{width}: nothing is shown for {what}")
             if (more := self.page.evaluate(WIDER)) > 0:
                 self._say(f"{width}: {more} px too wide")
         self.pages.append(name)

@@ -149,6 +149,7 @@ def test_no_screen_of_the_phone_has_a_fault(look_as, language):
 def test_faults_are_seen(look_as, live_server):
     """A page with a fault of each sort."""
     bad = """<html lang="en"><title>Bad</title><main><h1>Bad</h1><input>
+      <svg aria-hidden="true"><use href="#gone"/></svg>
       <div style="width:600px;height:9px;background:#000"></div></main>
       <script>console.error("oh"); throw new Error("ah")</script></html>"""
     looker = look_as("en")
@@ -162,6 +163,8 @@ def test_faults_are_seen(look_as, live_server):
         "en /bad/: console: oh",
         "en /bad/: script: ah",
         "en /bad/: 1440: label: input",
+        "en /bad/: 1440: nothing is shown for #gone",
         "en /bad/: 390: label: input",
+        "en /bad/: 390: nothing is shown for #gone",
         "en /bad/: 390: 218 px too wide",
     ]
