@@ -1,7 +1,7 @@
-"""Every write of the API is killed at its N-th SQL statement and file call, N = 1, 2 ...
+"""Every write of the API is killed at its N-th SQL statement and file call.
 
-After each kill nothing is half there, and the same request again completes. The run
-ends at the first N that the request does not reach.
+N is 1, 2, 3 and so on. After each kill nothing is half there, and the same request
+again completes. The run ends at the first N that the request does not reach.
 """
 
 import contextlib
@@ -36,7 +36,7 @@ def scene(settings, tmp_path):
 
 
 def until_clean(request, whole, *, fault=killed_at_sql) -> int:
-    """Kill `request` at N = 1, 2 ... until it runs through; `whole` checks each time."""
+    """Kill `request` at N = 1, 2 ... until it runs through; `whole` checks each."""
     for at in range(1, MOST):
         countdown = Countdown(at)
         try:
@@ -189,7 +189,7 @@ def test_an_enrolment_gives_a_token_and_uses_the_code_or_neither(scene):
     until_clean(request, whole)
 
     whole()
-    # Killed after the commit the phone never saw its token: the office gives a new code.
+    # Killed after the commit the phone never saw its token: it needs a new code.
     assert got[-1] in (201, 403)
     assert Device.objects.count() == 1
 

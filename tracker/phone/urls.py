@@ -5,6 +5,7 @@ from drf_spectacular.views import SpectacularJSONAPIView
 
 from tracker.phone import views
 from tracker.phone.api import phones, review, sync, uploads
+from tracker.phone.api.base import Missing
 
 SHA = r"(?P<sha>[0-9a-f]{64})"
 
@@ -33,6 +34,7 @@ api = [
     path("sheets/<int:pk>/", sync.Sheet.as_view(), name="sheet"),
     re_path(rf"^photos/{SHA}/thumbnail/$", sync.Thumbnail.as_view(), name="thumbnail"),
     re_path(rf"^uploads/{SHA}/$", uploads.OneUpload.as_view(), name="upload"),
+    re_path(r"^.*$", Missing.as_view(), name="missing"),
 ]
 
 app_name = "phone"

@@ -5,6 +5,7 @@ from itertools import count
 from pathlib import Path
 
 from django.conf import settings
+from django.contrib.auth import login
 from django.http import JsonResponse
 from django.utils import timezone
 from django.views.decorators.csrf import csrf_exempt
@@ -90,6 +91,14 @@ def _enrolled(member: Member) -> dict:
 @csrf_exempt
 def enrol(request):
     return JsonResponse(_enrolled(Member.objects.get(pk=request.GET["member"])))
+
+
+def session(request):
+    """A session of the office, as signing in would give it."""
+    _, office = _office()
+    login(request, office, backend="django.contrib.auth.backends.ModelBackend")
+    request.session.save()
+    return JsonResponse({"session": request.session.session_key})
 
 
 def code(request):

@@ -2,7 +2,7 @@
 // FOLDER is a copy of the phone's scripts. Prints one JSON line; a broken promise or a
 // fault that never fired ends with status 1.
 
-import { createHash } from "node:crypto";
+import { createHash, webcrypto } from "node:crypto";
 import { readFileSync, writeFileSync } from "node:fs";
 import { pathToFileURL } from "node:url";
 
@@ -10,6 +10,8 @@ import { Broken } from "./checks.mjs";
 import { makeDice } from "./dice.mjs";
 import { runHistory } from "./history.mjs";
 import { PLANTS } from "./plants.mjs";
+
+globalThis.crypto ??= webcrypto; // Node 18 keeps it apart
 
 const [folder, port, seed, histories, steps, plant] = process.argv.slice(2);
 const WANTED = [1, 2, 3, 4, 5, 6, 7, 10, 11, 12, 14, 21, 22, 23, 24, 26, 29, 30];

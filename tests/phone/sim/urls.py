@@ -10,6 +10,7 @@ urlpatterns = [
     path("__truth__", door.truth),
     path("__office__", door.office),
     path("__enrol__", door.enrol),
+    path("__session__", door.session),
     path("__code__", door.code),
     *real,
 ]

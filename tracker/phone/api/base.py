@@ -6,6 +6,7 @@ from typing import Any
 from django.utils import timezone
 from rest_framework import serializers, status
 from rest_framework.authentication import SessionAuthentication
+from rest_framework.exceptions import NotFound
 from rest_framework.negotiation import DefaultContentNegotiation
 from rest_framework.renderers import JSONRenderer
 from rest_framework.response import Response
@@ -61,6 +62,17 @@ class ApiView(APIView):
         response = super().finalize_response(request, response, *args, **more)
         response["Cache-Control"] = "no-store"
         return response
+
+
+class Missing(ApiView):
+    """An address below the API's that there is not."""
+
+    authentication_classes: list[Any] = []
+    permission_classes: list[Any] = []
+    schema = None
+
+    def initial(self, request: Any, *args: Any, **kwargs: Any) -> None:
+        raise NotFound
 
 
 class PhoneView(ApiView):

@@ -126,7 +126,8 @@ function history(lot, item) {
   const local = localOf(app.box.entries, lot.id, `item:${item.id}`, known);
   return h("ul", { class: "history" },
     (item.answers ?? []).map((one) => h("li", {},
-      `${one.by} · ${when(one.at)} · ${said(one.answer, one, item)}`)),
+      `${one.by} · ${when(one.at)} · ${said(one.answer, one, item)}`,
+      one.undone ? ` (${t("undone")})` : null)),
     local.map((one) => h("li", { class: one.state },
       `${when(one.at)} · ${said(one.kind, one.payload, item)} `,
       h("em", { class: `mark ${one.state === "waiting" ? "phone" : one.state}` },

@@ -4,7 +4,6 @@
 export const STRINGS = {
   my_lots: ["My lots", "Mis lotes"],
   back: ["Back", "Atrás"],
-  close: ["Close", "Cerrar"],
   cancel: ["Cancel", "Cancelar"],
   save: ["Save", "Guardar"],
   language: ["Español", "English"],
@@ -89,9 +88,7 @@ export const STRINGS = {
   from_stud: ["From the stud: {target}", "Desde el montante: {target}"],
   tolerance: ["Tolerance {text}", "Tolerancia {text}"],
   finished: ["Finished: {target}", "Terminado: {target}"],
-  by_others: ["By others", "Por otros"],
   tick: ["Done", "Hecho"],
-  ticked: ["Ticked", "Marcado"],
   measure: ["Measure", "Medir"],
   measured: ["Measured {value}", "Medido {value}"],
   photo: ["Photo", "Foto"],
