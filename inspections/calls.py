@@ -85,28 +85,37 @@ def calls_of(
 ) -> Iterator[Call]:
     """Each kind that still has to pass and whose phases are under way or dated."""
     away = turned_away(standing, member)
-    blocked = {
-        code: _missing(standing, kind, away) for code, kind in standing.to_pass.items()
-    }
-    for code, kind in standing.to_pass.items():
-        phases = [p for p in standing.proved_by(kind) if p.passed_on is None]
-        if not phases or any(p.covered_on for p in phases):
-            continue
-        if not any(p.work in UNDER_WAY or p.cover_date for p in phases):
+    # What is asked for is looked after to its end, passed, covered or not needed.
+    asked = {code: request.kind for code, request in standing.asked.items()}
+    kinds = {**standing.to_pass, **asked}
+    blocked = {code: _missing(standing, kind, away) for code, kind in kinds.items()}
+    for code, kind in kinds.items():
+        proved = standing.proved_by(kind)
+        phases = [phase for phase in proved if phase.passed_on is None]
+        if code in asked:
+            phases = phases or proved
+        elif not _is_open(phases):
             continue
         missing = list(blocked[code])
         partners = [c for c in must_ride(standing, kind) if c not in standing.asked]
         waiting = [c for c in partners if blocked.get(c)]
         if waiting:
             missing.append({"code": "ride_waits", "kinds": waiting})
-        yield _call(standing, kind, phases, missing, partners, now)
+        if phases:
+            yield _call(standing, kind, phases, missing, partners, now)
+
+
+def _is_open(phases: list[LotPhase]) -> bool:
+    """None of them is covered, and one is under way or has a cover date."""
+    begun = any(phase.work in UNDER_WAY or phase.cover_date for phase in phases)
+    return begun and not any(phase.covered_on for phase in phases)
 
 
 def _missing(
     standing: LotStanding, kind: InspectionKind, away: list[Reason]
 ) -> list[Reason]:
     missing = [*undone(standing, kind), *unproven(standing, kind), *away]
-    first = standing.after[kind.code]
+    first = standing.after.get(kind.code, ())
     if first:
         missing.append({"code": "kinds_first", "kinds": list(first)})
     return missing

@@ -92,11 +92,14 @@ class LotStanding:
 
 
 def relevant_lots() -> QuerySet[Lot]:
-    """Open lots with a phase under way, dated or asked for, and not passed."""
+    """Open lots with a phase under way, dated, or asked for."""
     phases = LotPhase.objects.filter(passed_on=None, lot__retired_at=None).filter(
         Q(work__in=UNDER_WAY) | Q(cover_date__isnull=False) | Q(inspection="called_in")
     )
-    return Lot.objects.open().filter(pk__in=phases.values("lot"))
+    asked = InspectionRequest.objects.waiting()
+    return Lot.objects.open().filter(
+        Q(pk__in=phases.values("lot")) | Q(pk__in=asked.values("lot"))
+    )
 
 
 def standings(

@@ -257,6 +257,15 @@ def test_cancelling_after_the_offices_hour_brings_its_fee(office):
     assert fee.rule == "cancelling ended on 2026-03-03 at 08:00"
 
 
+def test_what_is_asked_for_stays_on_the_list_when_it_was_covered_all_the_same(office):
+    lot = office_lot(office)
+    finish(lot, office)
+    call_in(lot, kind_of(lot), for_date=TUE, who=office, now=NOW)
+    cover_on(lot, date(2026, 3, 2), office, status="actual")
+
+    assert call_of(lot).request is not None
+
+
 def test_how_lots_stand_takes_the_same_number_of_statements(
     office, django_assert_num_queries
 ):
