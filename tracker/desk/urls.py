@@ -1,6 +1,7 @@
 """Addresses of the office pages; each area lists its own."""
 
 from tracker.desk.after import urls as after
+from tracker.desk.ahead import urls as ahead
 from tracker.desk.checks import urls as checks
 from tracker.desk.imports import urls as imports
 from tracker.desk.inspections import urls as inspections
@@ -21,6 +22,7 @@ urlpatterns = [
     *street.urlpatterns,
     *lot.urlpatterns,
     *inspections.urlpatterns,
+    *ahead.urlpatterns,
     *plans.urlpatterns,
     *people.urlpatterns,
     *record.urlpatterns,

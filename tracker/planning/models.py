@@ -5,6 +5,7 @@ from typing import Any
 
 from django.db import models
 from django.db.models import Q
+from simple_history.models import HistoricalRecords
 
 from phases.models import LotPhase
 from tracker.people.models import Crew, Member
@@ -29,6 +30,7 @@ class PlanningRules(models.Model):
     hold_days = models.PositiveSmallIntegerField(
         default=5, help_text="Working days that a hold is assumed to last."
     )
+    history = HistoricalRecords()
 
     @classmethod
     def get(cls) -> "PlanningRules":
@@ -73,6 +75,7 @@ class PlanVersion(models.Model):
     why: Any = models.JSONField(default=list)
     odds: Any = models.JSONField(default=list)
     remedies: Any = models.JSONField(default=list)
+    levels: Any = models.JSONField(default=list)
     trouble: Any = models.JSONField(default=list)
     season: Any = models.JSONField(default=dict)
 
@@ -136,6 +139,7 @@ class RainDay(models.Model):
     source = models.CharField(max_length=120, blank=True)
     said_at = models.DateTimeField()
     taken_back_at = models.DateTimeField(null=True)
+    taken_back_by = models.CharField(max_length=120, blank=True)
 
     class Meta:
         ordering = ["day"]

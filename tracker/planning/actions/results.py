@@ -10,7 +10,8 @@ from django.db import transaction
 from tracker.errors import Refused
 from tracker.planning.adapter import Joined, problem_of
 from tracker.planning.adapter.calendar import Calendar
-from tracker.planning.adapter.history import season_json
+from tracker.planning.adapter.history import read_season, season_json
+from tracker.planning.core.choices import choices
 from tracker.planning.core.explain import explain
 from tracker.planning.core.odds import odds
 from tracker.planning.core.plan import Plan, read_plan, write_plan
@@ -24,6 +25,7 @@ from tracker.planning.solving import shifted, solve_exactly
 from tracker.sites.models import Company
 
 ODDS = ("lot", "phase", "planned", "need_by", "p50", "p80", "p95", "promise", "on_time")
+LEVELS = (0, 1, 2, 4)
 Say = Callable[[Progress], None]
 Stop = Callable[[], bool]
 
@@ -157,6 +159,30 @@ def work_out_remedies(problem: Any, plan: Any, effort: Effort, stop: Stop) -> An
             "saves": one.saves,
             "late": one.late_days_saved,
             "moves": one.moves_saved,
+        }
+        for one in found
+    ]
+
+
+def work_out_levels(
+    problem: Any, plan: Any, season: Any, effort: Effort
+) -> list[dict[str, Any]]:
+    """What each buffer wins and costs: odds, drives, late days, from one effort."""
+    found = choices(
+        read_problem(problem),
+        effort,
+        levels=LEVELS,
+        start=read_plan(plan),
+        season=read_season(season),
+    )
+    return [
+        {
+            "level": one.level,
+            "on_time": round(100 * one.on_time),
+            "safe": round(100 * one.safe),
+            "moves": one.plan.score.moves,
+            "late": one.plan.score.weighted_late_days,
+            "changes": one.plan.score.day_changes + one.plan.score.crew_changes,
         }
         for one in found
     ]

@@ -16,11 +16,20 @@ from tracker.planning.core.errors import BadProblem, NoPlan
 from tracker.planning.core.solve import Effort, Progress
 from tracker.planning.models import PlanVersion, SolveRun
 
-from .results import Say, Stop, keep_plan, prepare, smaller, work_out, work_out_remedies
+from .results import (
+    Say,
+    Stop,
+    keep_plan,
+    prepare,
+    smaller,
+    work_out,
+    work_out_levels,
+    work_out_remedies,
+)
 
 SECONDS = 8.0
 TELL_EVERY = 0.4  # seconds
-REMEDY = 0.05  # of the effort, for each remedy
+REMEDY, LEVEL = 0.05, 0.25  # of the effort, for each remedy or level
 T = TypeVar("T")
 Clock = Callable[[], datetime]
 
@@ -36,8 +45,10 @@ def ask_run(
 ) -> SolveRun:
     """Queue a run on a draft. One at a time; a silent one is taken for dead."""
     check(why_not_office(who.member))
-    if version.status != PlanVersion.DRAFT:
+    if version.status != PlanVersion.DRAFT and what == "solve":
         raise Refused("plan_no_draft")
+    if what != "solve" and not version.plan:
+        raise Refused("plan_empty")
     for run in SolveRun.objects.filter(version=version, state__in=OPEN):
         if not run.is_silent(now):
             raise Refused("plan_running")
@@ -86,10 +97,9 @@ def work_on(run_id: int, *, clock: Clock) -> str:
         return run.state
     effort = Effort(seconds=run.seconds, iterations=run.iterations, seed=run.seed)
     try:
-        if run.what == "solve":
-            _solve(run, effort, clock)
-        else:
-            _remedies(run, effort, clock)
+        {"solve": _solve, "remedies": _remedies, "levels": _levels}[run.what](
+            run, effort, clock
+        )
     except (BadProblem, NoPlan, Refused) as error:
         _end(run, SolveRun.FAILED, clock(), str(error))
     except Exception as error:
@@ -124,6 +134,20 @@ def _remedies(run: SolveRun, effort: Effort, clock: Clock) -> None:
     )
     state = SolveRun.CANCELLED if run.cancel_asked else SolveRun.DONE
     _end(run, state, clock(), "")
+
+
+def _levels(run: SolveRun, effort: Effort, clock: Clock) -> None:
+    version = run.version
+    less = smaller(effort, LEVEL)
+    found = watched(
+        run,
+        clock,
+        lambda *_: work_out_levels(version.problem, version.plan, version.season, less),
+    )
+    PlanVersion.objects.filter(pk=version.pk, revision=version.revision).update(
+        levels=found
+    )
+    _end(run, SolveRun.DONE, clock(), "")
 
 
 def watched(run: SolveRun, clock: Clock, work: Callable[[Stop, Say], T]) -> T:

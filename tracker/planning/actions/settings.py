@@ -39,7 +39,9 @@ def say_rain(
 
 def take_rain_back(day: date, *, who: Who, now: datetime) -> int:
     check(why_not_office(who.member))
-    return RainDay.objects.filter(day=day, taken_back_at=None).update(taken_back_at=now)
+    return RainDay.objects.filter(day=day, taken_back_at=None).update(
+        taken_back_at=now, taken_back_by=who.name
+    )
 
 
 def read_forecast(text: str, *, least: float = WET_INCHES) -> list[date]:

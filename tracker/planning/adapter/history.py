@@ -76,19 +76,19 @@ def read_season(record: Mapping[str, Any]) -> Season:
 
 
 def learn(slots: Mapping[str, str], quarters: Any, *, now: datetime) -> Learned:
-    """Read the past in four statements.
+    """Read the past up to `now` in five statements.
 
     `slots` leads from our phase codes to the format's; `quarters(plan's own, code)`
     gives what the plan says a phase takes.
     """
     since = now - LOOK_BACK
-    speeds, ratios, cases = _durations(slots, quarters, since)
-    share, days = _slips(since)
+    speeds, ratios, cases = _durations(slots, quarters, since, now)
+    share, days = _slips(since, now)
     return Learned(
         speeds=speeds,
         ratios=ratios,
-        waits=_waits(slots, since.date()),
-        passes=_passes(since.date()),
+        waits=_waits(slots, since.date(), now.date()),
+        passes=_passes(since.date(), now.date()),
         slip_share=share,
         slip_days=days,
         cases=cases,
@@ -96,14 +96,14 @@ def learn(slots: Mapping[str, str], quarters: Any, *, now: datetime) -> Learned:
 
 
 def _durations(
-    slots: Mapping[str, str], quarters: Any, since: datetime
+    slots: Mapping[str, str], quarters: Any, since: datetime, until: datetime
 ) -> tuple[dict[int, float], dict[str, tuple[float, ...]], int]:
     """Real against planned quarters of finished work, by crew and by phase."""
     rows = (
         Fact.objects.filter(
             kind__in=("started", "work_done", "broken_off"),
             lot_phase__work__in=("done", "proven"),
-            recorded_at__gte=since,
+            recorded_at__range=(since, until),
         )
         .order_by("no")
         .values_list(
@@ -155,9 +155,9 @@ def _speed(pairs: Iterable[tuple[int, int]]) -> float:
     return round(min(2.0, max(0.5, planned / took)), 2)
 
 
-def _waits(slots: Mapping[str, str], since: date) -> dict[str, int]:
+def _waits(slots: Mapping[str, str], since: date, until: date) -> dict[str, int]:
     """Median working days from a pass to the day the next phase was ready for."""
-    rows = LotPhase.objects.filter(passed_on__gte=since).values_list(
+    rows = LotPhase.objects.filter(passed_on__range=(since, until)).values_list(
         "lot", "position", "kind__code", "passed_on"
     )
     passed = {
@@ -180,10 +180,10 @@ def _waits(slots: Mapping[str, str], since: date) -> dict[str, int]:
     return waits
 
 
-def _passes(since: date) -> dict[int, float]:
+def _passes(since: date, until: date) -> dict[int, float]:
     """Share of visits that passed, by kind of inspection."""
     counts: dict[int, list[float]] = defaultdict(lambda: [0.0, 0.0])
-    rows = InspectionResult.objects.filter(on__gte=since).order_by()
+    rows = InspectionResult.objects.filter(on__range=(since, until)).order_by()
     for kind, result, n in rows.values_list("kind", "result").annotate(n=Count("pk")):
         if result == "passed" or result in NO_PASS:
             counts[kind][0] += n * (result == "passed")
@@ -194,10 +194,10 @@ def _passes(since: date) -> dict[int, float]:
     }
 
 
-def _slips(since: datetime) -> tuple[float, int]:
+def _slips(since: datetime, until: datetime) -> tuple[float, int]:
     """Share of ready dates said again later, and by how many working days."""
     rows = (
-        BuilderDate.objects.filter(what="ready", recorded_at__gte=since)
+        BuilderDate.objects.filter(what="ready", recorded_at__range=(since, until))
         .exclude(date=None)
         .exclude(phase="")
         .order_by("fact_no")

@@ -1,0 +1,320 @@
+"""Drafts on the page: begun, planned, moved about, pinned, published, left."""
+
+from collections.abc import Callable
+from datetime import date, timedelta
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse, HttpResponseBadRequest
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from phases.models import LotPhase
+from tracker.desk.access import leads, office, owner
+from tracker.desk.ahead.forms import MoveForm, RainForm, RulesForm, RunForm
+from tracker.desk.ahead.reasons import breaches_of
+from tracker.desk.ahead.views import rain_days
+from tracker.desk.doing import office_today, refusal, who
+from tracker.desk.templatetags.desk import reader_language, w
+from tracker.errors import Refused
+from tracker.people.models import Crew
+from tracker.planning.actions.drafts import (
+    drop_draft,
+    half_day,
+    keep_move,
+    lift_pins,
+    set_pin,
+    start_draft,
+    try_move,
+)
+from tracker.planning.actions.publishing import acknowledge, publish
+from tracker.planning.actions.running import ask_run, cancel_run
+from tracker.planning.actions.settings import (
+    read_forecast,
+    say_rain,
+    set_rules,
+    take_rain_back,
+)
+from tracker.planning.adapter.keys import Keys
+from tracker.planning.models import PlanningRules, PlanVersion, SolveRun
+from tracker.planning.queries import latest_run, published, to_acknowledge
+
+
+def _try(request: HttpRequest, action: Callable[[], object], said: str = "") -> bool:
+    """Do it, or say on the page why not."""
+    try:
+        action()
+    except Refused as error:
+        messages.error(request, refusal(error))
+        return False
+    if said:
+        messages.success(request, said)
+    return True
+
+
+def to_plan(version: PlanVersion) -> HttpResponse:
+    response = redirect("desk:look-ahead")
+    response["Location"] += f"?plan={version.pk}"
+    return response
+
+
+def new_draft(request: HttpRequest, title: str = "") -> PlanVersion:
+    """A draft whose planning has been asked for."""
+    now = timezone.now()
+    draft = start_draft(who=who(request), now=now, today=office_today(now), title=title)
+    ask_run(draft, who=who(request), now=now)
+    return draft
+
+
+@office
+@require_POST
+def begin(request: HttpRequest) -> HttpResponse:
+    return to_plan(new_draft(request, request.POST.get("title", "")))
+
+
+def _draft(pk: int) -> PlanVersion:
+    return get_object_or_404(PlanVersion, pk=pk)
+
+
+@office
+@require_POST
+def run(request: HttpRequest, pk: int) -> HttpResponse:
+    """Plan the draft again, or look for what would help."""
+    version, form = _draft(pk), RunForm(request.POST)
+    if not form.is_valid():
+        return HttpResponseBadRequest()
+    data = form.cleaned_data
+    more = {"seconds": data["seconds"]} if data["seconds"] else {}
+    _try(
+        request,
+        lambda: ask_run(
+            version, who=who(request), now=timezone.now(), what=data["what"], **more
+        ),
+    )
+    if data["what"] == "remedies":
+        return redirect("desk:look-ahead-why", pk=pk)
+    return to_plan(version)
+
+
+@office
+@require_GET
+def run_state(request: HttpRequest, pk: int) -> HttpResponse:
+    """How far a run is; when it has ended, the page loads itself again."""
+    found = get_object_or_404(SolveRun.objects.select_related("version"), pk=pk)
+    now = timezone.now()
+    response = render(request, "desk/ahead/_run.html", {"run": found, "now": now})
+    if not found.is_open:
+        response["HX-Refresh"] = "true"
+    return response
+
+
+@office
+@require_POST
+def run_cancel(request: HttpRequest, pk: int) -> HttpResponse:
+    found = get_object_or_404(SolveRun.objects.select_related("version"), pk=pk)
+    _try(request, lambda: cancel_run(found, who=who(request), now=timezone.now()))
+    return to_plan(found.version)
+
+
+@office
+@require_POST
+def trial(request: HttpRequest, pk: int) -> HttpResponse:
+    """What the judge says of a move, before anything is written."""
+    version, form = _draft(pk), MoveForm(request.POST)
+    if not form.is_valid() or not version.plan:
+        return HttpResponseBadRequest()
+    data = form.cleaned_data
+    name = (data["lot"], data["phase"])
+    context = {"version": version, "move": data, "day": half_day(version, data["half"])}
+    try:
+        moved = try_move(version, name, crew=data["crew"], half=data["half"])
+    except Refused as error:
+        context["refused"] = refusal(error)
+        return render(request, "desk/ahead/_trial.html", context)
+    context["breaches"] = breaches_of(version, moved.breaches, reader_language())
+    context["score"] = moved.plan.score.total - version.plan["score"]["total"]
+    return render(request, "desk/ahead/_trial.html", context)
+
+
+@office
+@require_POST
+def move(request: HttpRequest, pk: int) -> HttpResponse:
+    version, form = _draft(pk), MoveForm(request.POST)
+    if not form.is_valid():
+        return HttpResponseBadRequest()
+    data = form.cleaned_data
+    name = (data["lot"], data["phase"])
+
+    def keep() -> None:
+        moved = keep_move(
+            version,
+            name,
+            crew=data["crew"],
+            half=data["half"],
+            revision=data["revision"],
+            who=who(request),
+            now=timezone.now(),
+        )
+        if moved.breaches:
+            raise Refused("plan_breaks_rules", count=len(moved.breaches))
+
+    _try(request, keep, w("Moved."))
+    return to_plan(version)
+
+
+@office
+@require_POST
+def pin(request: HttpRequest, pk: int) -> HttpResponse:
+    """Hold a job to a crew and day, and plan the rest around it."""
+    version, form = _draft(pk), MoveForm(request.POST)
+    if not form.is_valid():
+        return HttpResponseBadRequest()
+    data = form.cleaned_data
+    keys = Keys.read(version.keys)
+    phase = get_object_or_404(
+        LotPhase, pk=keys.phases.get((data["lot"], data["phase"]), 0)
+    )
+    crew = get_object_or_404(Crew, pk=keys.crews.get(data["crew"], 0))
+    now = timezone.now()
+
+    def act() -> None:
+        day = half_day(version, data["half"])
+        set_pin(phase, crew=crew, day=day, who=who(request), now=now)
+        ask_run(version, who=who(request), now=now, seconds=4)
+
+    _try(request, act)
+    return to_plan(version)
+
+
+@office
+@require_POST
+def unpin(request: HttpRequest, pk: int) -> HttpResponse:
+    version, form = _draft(pk), MoveForm(request.POST)
+    if not form.is_valid():
+        return HttpResponseBadRequest()
+    data = form.cleaned_data
+    row = Keys.read(version.keys).phases.get((data["lot"], data["phase"]), 0)
+    phase = get_object_or_404(LotPhase, pk=row)
+    now = timezone.now()
+
+    def act() -> None:
+        lift_pins(phase, who=who(request), now=now)
+        ask_run(version, who=who(request), now=now, seconds=4)
+
+    _try(request, act)
+    return to_plan(version)
+
+
+@owner
+@require_POST
+def publication(request: HttpRequest, pk: int) -> HttpResponse:
+    version = _draft(pk)
+    text = request.POST.get("revision", "")
+    revision = int(text) if text.isdigit() else None
+    done = _try(
+        request,
+        lambda: publish(
+            version, revision=revision, who=who(request), now=timezone.now()
+        ),
+        w("Published. Crews whose days change are told."),
+    )
+    return redirect("desk:look-ahead") if done else to_plan(version)
+
+
+@office
+@require_POST
+def removal(request: HttpRequest, pk: int) -> HttpResponse:
+    version = _draft(pk)
+    _try(request, lambda: drop_draft(version, who=who(request), now=timezone.now()))
+    return redirect("desk:look-ahead")
+
+
+@leads
+@require_POST
+def acknowledgement(request: HttpRequest, pk: int) -> HttpResponse:
+    notice = get_object_or_404(to_acknowledge(request.user), pk=pk)
+    _try(
+        request,
+        lambda: acknowledge(notice, who=who(request), now=timezone.now()),
+        w("Thank you: noted as read."),
+    )
+    return redirect("desk:look-ahead")
+
+
+@office
+@require_http_methods(["GET", "POST"])
+def rain(request: HttpRequest) -> HttpResponse:
+    """Rain days, and at once the plan that takes them in."""
+    form = RainForm(request.POST or None, request.FILES or None)
+    now = timezone.now()
+    if request.method == "POST" and form.is_valid():
+        try:
+            days, source = _said_days(form)
+            say_rain(days, who=who(request), now=now, source=source)
+        except Refused as error:
+            form.add_error(None, refusal(error))
+        else:
+            messages.success(request, w("Noted: {count} rain days.", count=len(days)))
+            if form.cleaned_data["replan"]:
+                return to_plan(new_draft(request, w("Rain")))
+            return redirect("desk:look-ahead-rain")
+    return render(
+        request, "desk/ahead/rain.html", {"form": form, "days": rain_days(now)}
+    )
+
+
+def _said_days(form: RainForm) -> tuple[list[date], str]:
+    data = form.cleaned_data
+    if data["file"]:
+        text = data["file"].read().decode("utf-8", errors="replace")
+        return read_forecast(text), str(data["file"].name)
+    last = data["last"] or data["first"]
+    span = (last - data["first"]).days + 1
+    return [data["first"] + timedelta(days=n) for n in range(span)], ""
+
+
+@office
+@require_POST
+def rain_removal(request: HttpRequest, day: str) -> HttpResponse:
+    try:
+        when = date.fromisoformat(day)
+    except ValueError:
+        return HttpResponseBadRequest()
+    _try(request, lambda: take_rain_back(when, who=who(request), now=timezone.now()))
+    return redirect("desk:look-ahead-rain")
+
+
+@office
+@require_http_methods(["GET", "POST"])
+def rules(request: HttpRequest) -> HttpResponse:
+    """Weights and buffer; changed, a draft shows what they do."""
+    stored = PlanningRules.get()
+    names = RulesForm.base_fields
+    initial = {name: getattr(stored, name) for name in names}
+    form = RulesForm(request.POST or None, initial=initial)
+    if request.method == "POST" and form.is_valid():
+        done = _try(
+            request,
+            lambda: set_rules(who=who(request), **form.cleaned_data),
+            w("Saved."),
+        )
+        if done:
+            return to_plan(new_draft(request, w("Other weights")))
+    current = published()
+    return render(
+        request,
+        "desk/ahead/rules.html",
+        {
+            "form": form,
+            "levels": levels_of(current),
+            "current": current,
+            "run": latest_run(current) if current else None,
+            "now": timezone.now(),
+        },
+    )
+
+
+def levels_of(version: PlanVersion | None) -> list[dict[str, Any]]:
+    """What each buffer would cost, where the planner has worked it out."""
+    return list(version.levels) if version else []

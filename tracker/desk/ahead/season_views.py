@@ -1,0 +1,178 @@
+"""Season and load."""
+
+from collections import defaultdict
+from collections.abc import Mapping
+from datetime import date, timedelta
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.template.defaultfilters import date as date_text
+from django.utils import timezone
+from django.views.decorators.http import require_GET
+
+from phases.models import LotPhase, PhaseKind
+from tracker.desk.access import office
+from tracker.desk.ahead.draw import name_of
+from tracker.desk.ahead.load import Week, weeks_of
+from tracker.desk.ahead.queries import Board, board_of, kinds_by_slot, shown_version
+from tracker.desk.ahead.season import Axis, Dates, LotLine, picture, squeeze
+from tracker.desk.ahead.sheet import pass_day
+from tracker.desk.doing import office_today
+from tracker.desk.templatetags.desk import w
+from tracker.planning.core.problem_json import read_problem
+from tracker.planning.models import PlanVersion
+from tracker.sites.models import Subdivision
+
+ZOOMS = {"8": 8, "16": 16, "32": 32, "60": 60}
+
+
+@office
+@require_GET
+def season(request: HttpRequest) -> HttpResponse:
+    """One street as lines that climb: planned, promised and actual."""
+    places = list(Subdivision.objects.select_related("builder"))
+    asked = request.GET.get("street", "")
+    first = places[0] if places else None
+    place = next((one for one in places if str(one.pk) == asked), first)
+    zoom = ZOOMS.get(request.GET.get("weeks", ""), 32)
+    today = office_today(timezone.now())
+    context: dict[str, Any] = {
+        "places": places,
+        "place": place,
+        "weeks": zoom,
+        "zooms": list(ZOOMS.values()),
+        "today": today,
+    }
+    if place is not None:
+        version = shown_version(request.GET.get("plan", ""))
+        if version is not None and not version.plan:
+            version = None
+        context |= _street(place, version, today, zoom)
+        context["version"] = version
+    return render(request, "desk/ahead/season.html", context)
+
+
+def _street(
+    place: Subdivision, version: PlanVersion | None, today: date, zoom: int
+) -> dict[str, Any]:
+    kinds = kinds_by_slot()
+    slot_of = {kind.code: slot for slot, kind in kinds.items()}
+    lots: dict[int, LotLine] = {}
+    rows = (
+        LotPhase.objects.filter(lot__subdivision=place, lot__retired_at=None)
+        .select_related("lot", "kind")
+        .order_by("lot__position", "lot", "position")
+    )
+    by_phase: dict[int, Dates] = {}
+    for row in rows:
+        row.lot.subdivision = place
+        line = lots.setdefault(row.lot_id, LotLine(row.lot.name, row.lot_id))
+        slot = slot_of.get(row.kind.code)
+        if slot is None:
+            continue
+        dates = Dates(actual=_done_on(row), need_by=row.need_by)
+        line.phases[slot] = by_phase[row.pk] = dates
+    waits = _add_plan(board_of(version), by_phase) if version else {}
+    found = list(lots.values())
+    squeezed = squeeze(found, waits)
+    back = timedelta(weeks=zoom * 3 // 8)
+    axis = Axis(today - back, today - back + timedelta(weeks=zoom))
+    names = {slot: name_of(kind, slot) for slot, kind in kinds.items()}
+    return {
+        "table": [
+            {"lot": lot, "cells": [lot.phases.get(slot) for slot in names]}
+            for lot in found
+        ],
+        "phases": list(names.items()),
+        "picture": picture(found, axis, names, today),
+        "squeezed": squeezed,
+    }
+
+
+def _done_on(row: LotPhase) -> date | None:
+    """The day it passed; where its inspection comes with a later phase, was done."""
+    done = row.work in ("done", "proven")
+    return row.passed_on or (row.work_on if done else None)
+
+
+def _add_plan(board: Board, by_phase: dict[int, Dates]) -> dict[str, int]:
+    """Planned and promised days of a version, and the builder's days it counts on."""
+    calendar = board.sheet.calendar
+    for job in board.version.plan["jobs"]:
+        dates = by_phase.get(board.keys.phases.get((job["lot"], job["phase"]), 0))
+        if dates is None:
+            continue
+        dates.planned = calendar.date_of(pass_day(job))
+        if job["start_quarter"] is not None:
+            dates.starts = calendar.date_of(job["start_quarter"] // 4)
+            dates.actual = None
+    for lot, phase, *days in board.version.odds:
+        dates = by_phase.get(board.keys.phases.get((lot, phase), 0))
+        if dates is not None:
+            dates.promised = calendar.date_of(days[5])
+    waits: dict[str, int] = {}
+    for one in board.version.problem["lots"]:
+        for phase in one["phases"]:
+            if phase["status"] != "passed":
+                waits[phase["phase"]] = phase["builder_days_after_pass"]
+    return waits
+
+
+@office
+@require_GET
+def load(request: HttpRequest) -> HttpResponse:
+    """Crew-days needed and there, by phase and week."""
+    version = shown_version(request.GET.get("plan", ""))
+    context: dict[str, Any] = {"version": version}
+    if version is not None and version.plan:
+        weeks = weeks_of(read_problem(version.problem), 12)
+        kinds = kinds_by_slot()
+        phases = list(weeks[0].phases) if weeks else []
+        lines = defaultdict(list)
+        for week in weeks:
+            for phase in phases:
+                lines[phase].append(week.phases[phase])
+        top = max(
+            (max(c.needed, c.there) for cells in lines.values() for c in cells),
+            default=1.0,
+        )
+        context |= {
+            "weeks": weeks,
+            "said_weeks": _said(weeks, kinds),
+            "lines": [
+                (name_of(kinds.get(phase), phase), _bars(lines[phase], top))
+                for phase in phases
+            ],
+        }
+    return render(request, "desk/ahead/load.html", context)
+
+
+def _said(weeks: list[Week], kinds: Mapping[str, PhaseKind]) -> list[str]:
+    """The weeks in which crews are missing or idle, in words."""
+    said = []
+    for week in weeks:
+        when = str(date_text(week.first, "j M"))
+        for phase, cell in week.phases.items():
+            if cell.is_short:
+                name = name_of(kinds.get(phase), phase)
+                text = "Week of {when}: {days} crew-days too many of {phase}."
+                said.append(w(text, when=when, days=round(cell.short), phase=name))
+        if week.is_idle:
+            crews = ", ".join(f"{c} ({d:.0f})" for c, d in week.idle.items())
+            text = "Week of {when}: idle crew-days: {crews}."
+            said.append(w(text, when=when, crews=crews))
+    return said
+
+
+def _bars(cells: list[Any], top: float) -> list[dict[str, Any]]:
+    """Each cell with the heights of its bars in a hundred."""
+    return [
+        {
+            "cell": cell,
+            "needed": round(100 * cell.needed / top),
+            "done": round(100 * cell.done / top),
+            "there": round(100 * cell.there / top),
+        }
+        for cell in cells
+    ]

@@ -1,0 +1,254 @@
+"""A stored plan as rows of strips on a time line counted in quarters. Pure."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from itertools import pairwise
+from typing import Any
+
+from tracker.planning.adapter.calendar import Calendar
+
+DAY, HALF = 4, 2
+Name = tuple[str, str]
+
+
+@dataclass(frozen=True)
+class Strip:
+    """One job; `was` is what the published plan says where that is otherwise."""
+
+    lot: str
+    phase: str
+    place: str
+    crew: str
+    start: int
+    end: int
+    visit: int | None
+    late: int
+    pinned: bool = False
+    begun: bool = False
+    was: tuple[str, int] | None = None
+    wall: int | None = None
+
+    @property
+    def short(self) -> str:
+        """The lot without its subdivision: `14·A` for lot 14 of block A."""
+        return self.lot.split(",")[0].replace(" block ", "·")
+
+    @property
+    def name(self) -> Name:
+        return self.lot, self.phase
+
+
+@dataclass(frozen=True)
+class Drive:
+    """A crew on its way: `lost` quarters of work, 0 where it drives before work."""
+
+    at: int
+    lost: int
+    place: str
+
+
+@dataclass
+class Row:
+    """One line of the sheet: a crew, or a lot. `off` are days nobody works there."""
+
+    label: str
+    strips: list[Strip] = field(default_factory=list)
+    drives: list[Drive] = field(default_factory=list)
+    off: list[int] = field(default_factory=list)
+    ghosts: list[Strip] = field(default_factory=list)
+    visits: list[Strip] = field(default_factory=list)
+    walls: list[tuple[int, str]] = field(default_factory=list)
+    lot: int | None = None
+
+    @property
+    def quarters(self) -> int:
+        return sum(strip.end - strip.start for strip in self.strips)
+
+
+@dataclass(frozen=True)
+class Span:
+    """The days that are shown: from `first`, so many."""
+
+    first: int
+    days: int
+
+    @property
+    def last(self) -> int:
+        return self.first + self.days
+
+    def holds(self, start: int, end: int) -> bool:
+        return end > DAY * self.first and start < DAY * self.last
+
+    def at(self, quarter: int) -> int:
+        return quarter - DAY * self.first
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A version as the pages use it."""
+
+    strips: tuple[Strip, ...]
+    calendar: Calendar
+    crews: tuple[Mapping[str, Any], ...]
+    rain: frozenset[int]
+    moves: Mapping[tuple[str, str], int]
+
+    def rows(self, by: str, span: Span, *, crew: str = "") -> list[Row]:
+        rows = self._by_crew(span) if by == "crew" else self._by_lot(span)
+        return [row for row in rows if not crew or row.label == crew]
+
+    def _by_crew(self, span: Span) -> list[Row]:
+        lines: dict[str, list[Strip]] = defaultdict(list)
+        for strip in self.strips:
+            lines[strip.crew].append(strip)
+        rows = []
+        for crew in self.crews:
+            line = sorted(lines[crew["id"]], key=lambda one: one.start)
+            row = Row(crew["id"])
+            row.off = [day for day in crew["days_off"] if span.first <= day < span.last]
+            row.strips = [one for one in line if span.holds(one.start, one.end)]
+            row.drives = list(self._drives(crew, line, span))
+            row.visits = [one for one in line if _shown(one.visit, span)]
+            row.walls = _walls(line, span)
+            row.ghosts = [
+                one
+                for one in self.strips
+                if one.was
+                and one.was[0] == crew["id"]
+                and span.holds(one.was[1], one.was[1] + one.end - one.start)
+            ]
+            rows.append(row)
+        return rows
+
+    def _drives(
+        self, crew: Mapping[str, Any], line: Iterable[Strip], span: Span
+    ) -> Iterable[Drive]:
+        at, free = crew["at"], crew["free_from_quarter"]
+        for strip in line:
+            if strip.place != at:
+                same_day = strip.start // DAY * DAY < free
+                lost = self.moves[at, strip.place] if same_day else 0
+                if span.holds(strip.start - lost, strip.start + 1):
+                    yield Drive(strip.start - lost, lost, strip.place)
+            at, free = strip.place, strip.end
+
+    def _by_lot(self, span: Span) -> list[Row]:
+        rows: dict[str, Row] = {}
+        for strip in self.strips:
+            row = rows.setdefault(strip.lot, Row(strip.lot))
+            if strip.crew and span.holds(strip.start, strip.end):
+                row.strips.append(strip)
+            if _shown(strip.visit, span):
+                row.visits.append(strip)
+            row.walls = sorted({*row.walls, *_walls([strip], span)})
+        return [row for row in rows.values() if row.strips or row.visits or row.walls]
+
+
+def _walls(strips: Iterable[Strip], span: Span) -> list[tuple[int, str]]:
+    """Cover dates of these strips' lots, with the lot's short name."""
+    found = {(s.wall, s.short) for s in strips if _shown(s.wall, span)}
+    return sorted((day, lot) for day, lot in found if day is not None)
+
+
+def _shown(day: int | None, span: Span) -> bool:
+    return day is not None and span.first <= day < span.last
+
+
+def sheet_of(
+    problem: Mapping[str, Any],
+    plan: Mapping[str, Any],
+    *,
+    walls: Mapping[Name, date],
+    told: Mapping[Name, tuple[str, int]],
+) -> Sheet:
+    """The strips of a version from its JSON.
+
+    `told` is what crews know now, as (crew, start quarter) from the version's day 0;
+    `walls` are cover dates.
+    """
+    calendar = Calendar(date.fromisoformat(problem["working_days"][0]))
+    phases = {
+        (lot["id"], phase["phase"]): phase
+        for lot in problem["lots"]
+        for phase in lot["phases"]
+    }
+    place = {lot["id"]: lot["subdivision"] for lot in problem["lots"]}
+    pins = {(pin["lot"], pin["phase"]) for pin in problem["pins"]}
+    found = []
+    for job in plan["jobs"]:
+        name = (job["lot"], job["phase"])
+        start = job["start_quarter"]
+        wall = walls.get(name)
+        found.append(
+            Strip(
+                lot=job["lot"],
+                phase=job["phase"],
+                place=place[job["lot"]],
+                crew=job["crew"] or "",
+                start=-1 if start is None else start,
+                end=job["end_quarter"],
+                visit=job["inspection_day"],
+                late=max(0, pass_day(job) - phases[name]["need_by_day"]),
+                pinned=name in pins,
+                was=_was(job, told.get(name)),
+                wall=calendar.number_of(wall) if wall else None,
+            )
+        )
+    ids = [one["id"] for one in problem["subdivisions"]]
+    moves = {
+        (ids[a], ids[b]): lost
+        for a, line in enumerate(problem["move_quarters"])
+        for b, lost in enumerate(line)
+    }
+    rain = frozenset(problem.get("rain_days", ()))
+    return Sheet(tuple(found), calendar, tuple(problem["crews"]), rain, moves)
+
+
+def pass_day(job: Mapping[str, Any]) -> int:
+    """The day of the inspection, else the last day of the work."""
+    if job["inspection_day"] is not None:
+        return int(job["inspection_day"])
+    return (int(job["end_quarter"]) - 1) // DAY
+
+
+def _was(
+    job: Mapping[str, Any], told: tuple[str, int] | None
+) -> tuple[str, int] | None:
+    """What the crew was told, where the plan now says another crew or half-day."""
+    if told is None or job["start_quarter"] is None:
+        return None
+    same = told[0] == job["crew"] and told[1] // HALF == job["start_quarter"] // HALF
+    return None if same else told
+
+
+@dataclass(frozen=True)
+class Beside:
+    """Shown beside the score, never in it."""
+
+    idle_halves: int
+    split_days: int
+    kept: int
+    could_keep: int
+
+
+def beside(sheet: Sheet, days: int) -> Beside:
+    """Idle half-days, crew-days split over sites, lots that keep their crew."""
+    idle = split = 0
+    for row in sheet.rows("crew", Span(0, days)):
+        busy: set[int] = set()
+        where: dict[int, set[str]] = defaultdict(set)
+        for strip in row.strips:
+            busy |= set(range(strip.start // HALF, (strip.end - 1) // HALF + 1))
+            for day in range(strip.start // DAY, (strip.end - 1) // DAY + 1):
+                where[day].add(strip.place)
+        off = {half for day in row.off for half in (2 * day, 2 * day + 1)}
+        idle += sum(half not in busy and half not in off for half in range(2 * days))
+        split += sum(len(places) > 1 for places in where.values())
+    crews: dict[str, list[str]] = defaultdict(list)
+    for strip in sorted(sheet.strips, key=lambda one: one.start):
+        if strip.crew:
+            crews[strip.lot].append(strip.crew)
+    pairs = [(a, b) for line in crews.values() for a, b in pairwise(line)]
+    return Beside(idle, split, sum(a == b for a, b in pairs), len(pairs))

@@ -1,0 +1,171 @@
+"""The look-ahead and why it is as it is."""
+
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET
+
+from phases.names import names
+from tracker.desk.access import leads, office
+from tracker.desk.ahead import differences as diff
+from tracker.desk.ahead import promises
+from tracker.desk.ahead.draw import Pen, name_of, symbols
+from tracker.desk.ahead.forms import SpanForm
+from tracker.desk.ahead.queries import Board, board_of, shown_version
+from tracker.desk.ahead.reasons import notes_of, reasons_of, remedies_of
+from tracker.desk.ahead.sheet import Span, beside
+from tracker.desk.doing import office_today
+from tracker.desk.templatetags.desk import reader_language
+from tracker.planning.models import PlanVersion, RainDay
+from tracker.planning.past import Past, calibrated
+from tracker.planning.queries import drafts, latest_run, notices_of, published
+
+
+@leads
+@require_GET
+def look_ahead(request: HttpRequest) -> HttpResponse:
+    """Crews down, half-days across; a draft beside what crews know now."""
+    asked = SpanForm(request.GET).chosen()
+    version = shown_version(asked["plan"])
+    if asked["plan"] and version is None:
+        raise Http404
+    if version and not request.user.is_office:
+        version = published()
+    now = timezone.now()
+    context: dict[str, Any] = {
+        "version": version,
+        "asked": asked,
+        "form": SpanForm(initial=asked),
+        "drafts": list(drafts()) if request.user.is_office else [],
+        "published": published() if version and version.number is None else version,
+        "run": latest_run(version) if version else None,
+        "now": now,
+        "notices": list(notices_of(request.user)[:60]),
+        "today": office_today(now),
+        "names": names(reader_language()),
+    }
+    if version is not None and version.plan:
+        context |= _drawn(version, asked, editable=_editable(request, version))
+    return render(request, "desk/ahead/look_ahead.html", context)
+
+
+def _editable(request: HttpRequest, version: PlanVersion) -> bool:
+    return bool(request.user.is_office and version.status == PlanVersion.DRAFT)
+
+
+def _drawn(
+    version: PlanVersion, asked: dict[str, Any], *, editable: bool
+) -> dict[str, Any]:
+    board = board_of(version)
+    span = Span(asked["start"], asked["days"])
+    pen = Pen(board.sheet, span, board.kinds, by=asked["by"], editable=editable)
+    rows = board.sheet.rows(asked["by"], span, crew=asked["crew"])
+    shown = [
+        {"row": row, "drawn": pen.row(row), "lot": board.keys.lots.get(row.label)}
+        for row in rows
+    ]
+    return {
+        "shown": shown,
+        "days": days_of(board, span),
+        "span": span,
+        "symbols": symbols(board.kinds),
+        "editable": editable,
+        "beside": beside(board.sheet, span.days),
+        "crews": [crew["id"] for crew in board.sheet.crews],
+        "late": sum(strip.late > 0 for strip in board.sheet.strips),
+        **_compared(board),
+    }
+
+
+def days_of(board: Board, span: Span) -> list[dict[str, Any]]:
+    return [
+        {
+            "date": board.sheet.calendar.date_of(number),
+            "number": number,
+            "rain": number in board.sheet.rain,
+            "monday": board.sheet.calendar.date_of(number).weekday() == 0,
+        }
+        for number in range(span.first, span.last)
+    ]
+
+
+def _compared(board: Board) -> dict[str, Any]:
+    """What publishing would change, where the version is a draft."""
+    version = board.version
+    if version.status != PlanVersion.DRAFT:
+        return {}
+    told = board.told
+    names = {slot: name_of(kind, slot) for slot, kind in board.kinds.items()}
+    found = diff.differences(board.sheet, version.until, told, names)
+    return {
+        "differences": found,
+        "by_crew": diff.by_crew(found),
+        "by_lot": diff.by_lot(found),
+        "parts": diff.parts(diff.score_of(version.base), version.plan["score"]),
+        "overtaken": _overtaken(version),
+    }
+
+
+def _overtaken(version: PlanVersion) -> PlanVersion | None:
+    current = published()
+    moved_on = current is not None and current.pk != version.base_id
+    return current if moved_on else None
+
+
+@office
+@require_GET
+def why(request: HttpRequest, pk: int) -> HttpResponse:
+    """Each late job in a sentence, what would help, and the odds of every promise."""
+    version = get_object_or_404(PlanVersion.objects.select_related("base"), pk=pk)
+    if not version.plan:
+        raise Http404
+    board = board_of(version)
+    language = reader_language()
+    return render(
+        request,
+        "desk/ahead/why.html",
+        {
+            "version": version,
+            "reasons": reasons_of(board, language),
+            "notes": notes_of(board, language),
+            "remedies": remedies_of(board, language),
+            "promises": promises.promises_of(board),
+            "run": latest_run(version),
+            "now": timezone.now(),
+            "on_time": diff.on_time(version.odds),
+            "names": names(language),
+        },
+    )
+
+
+@office
+@require_GET
+def calibration(request: HttpRequest) -> HttpResponse:
+    """How the odds would have done on the contractor's own past."""
+    now = timezone.now()
+    found = calibrated(now=now, today=office_today(now))
+    return render(
+        request, "desk/ahead/calibration.html", {"found": found, "plot": plot(found)}
+    )
+
+
+def plot(found: Past) -> list[dict[str, Any]]:
+    """Points of the calibration plot, on a field of 300 by 290."""
+    return [
+        {
+            "share": round(100 * one.share),
+            "covered": round(100 * one.covered),
+            "x": round(40 + 300 * one.share, 1),
+            "y": round(300 - 290 * one.covered, 1),
+            "ideal": round(300 - 290 * one.share, 1),
+            "off": one.off,
+        }
+        for one in found.points
+    ]
+
+
+def rain_days(now: Any) -> list[RainDay]:
+    today = office_today(now)
+    return list(RainDay.objects.filter(taken_back_at=None, day__gte=today))
