@@ -256,7 +256,7 @@ def test_rain_is_said_by_hand_or_from_a_file_and_taken_back(page, who):
     page.post(reverse("desk:look-ahead-rain-removal", args=["2026-03-03"]))
     assert days.all().count() == 2
     bad = page.post(address("look-ahead-rain"), {})
-    assert "Say which day it rains" in bad.content.decode()
+    assert "Say which day it rains, or give a file" in bad.content.decode()
 
 
 def test_other_weights_make_a_draft_that_shows_their_effect(page, who):

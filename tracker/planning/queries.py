@@ -43,7 +43,12 @@ def unread_changes(*, by: date) -> QuerySet[CrewNotice]:
 
 def notices_of(member: Member) -> QuerySet[CrewNotice]:
     """What a member has still to acknowledge; for the office, everybody's."""
-    rows = CrewNotice.objects.filter(seen_at=None).select_related("crew", "version")
+    return to_acknowledge(member).filter(seen_at=None)
+
+
+def to_acknowledge(member: Member) -> QuerySet[CrewNotice]:
+    """Notices of the member's crew, read or not; for the office, everybody's."""
+    rows = CrewNotice.objects.select_related("crew", "version")
     if member.is_office:
         return rows
     return rows.filter(crew=member.crew_id)

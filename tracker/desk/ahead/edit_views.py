@@ -246,9 +246,10 @@ def acknowledgement(request: HttpRequest, pk: int) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def rain(request: HttpRequest) -> HttpResponse:
     """Rain days, and at once the plan that takes them in."""
-    form = RainForm(request.POST or None, request.FILES or None)
+    posted = request.method == "POST"
+    form = RainForm(request.POST, request.FILES) if posted else RainForm()
     now = timezone.now()
-    if request.method == "POST" and form.is_valid():
+    if posted and form.is_valid():
         try:
             days, source = _said_days(form)
             say_rain(days, who=who(request), now=now, source=source)
