@@ -3,10 +3,13 @@
 import shutil
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser, sync_playwright
 
+from tests.phone.house import ARGS, House
 from tests.phone.sim.run import ROOT, Server, own_environment
 
 
@@ -42,3 +45,26 @@ def serve(migrated, tmp_path):
     yield start
     for server in started:
         server.stop()
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as play:
+        browser = play.chromium.launch(
+            executable_path=shutil.which("chromium"), args=ARGS
+        )
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="module")
+def server(migrated, tmp_path_factory) -> Iterator[Server]:
+    folder = tmp_path_factory.mktemp("browser")
+    shutil.copy(migrated, folder / "sim.sqlite3")
+    with Server(folder) as server:
+        yield server
+
+
+@pytest.fixture
+def house(server) -> House:
+    return House(server)

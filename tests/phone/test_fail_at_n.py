@@ -136,7 +136,7 @@ def test_a_photo_is_whole_on_disk_before_its_row_says_so(scene, fault):
             f"/api/v1/uploads/{sha}/?offset={offset()}&length={len(data)}"
             f"&chunk={made.sha(data[offset() :])}",
             data[offset() :],
-            content_type="application/offset+octet-stream",
+            content_type="application/octet-stream",
             **scene.bearer(phone),
         )
         assert reply.status_code == 200, reply.content

@@ -11,6 +11,7 @@ from phases.actions import lots as lot_actions
 from phases.actions.entries import answer_item
 from phases.log import Who, writing
 from phases.models import Fact, Feed
+from tests.phone.asking import send
 from tests.phone.scene import (
     NOW,
     TODAY,
@@ -22,7 +23,6 @@ from tests.phone.scene import (
     on_item,
     plan_lot,
 )
-from tests.phone.test_operations_api import send
 from tracker.phone import feed
 from tracker.phone.lot_docs import lot_docs
 from tracker.phone.my_lots import last_day, lot_ids_for

@@ -4,10 +4,7 @@ import json
 
 import pytest
 
-from tests.phone.test_phone_page import browser, house, server
-
-__all__ = ["browser", "house", "server"]
-pytestmark = [pytest.mark.browser, pytest.mark.service]
+pytestmark = pytest.mark.browser
 
 # Runs in the page; answers what a phone that was killed or failed shows when reopened.
 SETUP = """

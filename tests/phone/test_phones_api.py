@@ -5,8 +5,8 @@ from datetime import timedelta
 
 import pytest
 
+from tests.phone.asking import results, send
 from tests.phone.scene import NOW, make_scene, on_item
-from tests.phone.test_operations_api import results, send
 from tracker.people.models import Device, EnrolCode
 from tracker.phone import enrolment
 from tracker.phone.models import SetAside

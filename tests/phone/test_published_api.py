@@ -17,9 +17,10 @@ from schemathesis.specs.openapi.checks import (
 
 from tests.phone.sim.run import Server
 
-pytestmark = pytest.mark.schema
+pytestmark = [pytest.mark.schema, pytest.mark.service]
 
 EXAMPLES = int(os.environ.get("SCHEMA_EXAMPLES", "4"))
+CSRF = "a" * 32
 CHECKS = [
     checks.not_a_server_error,
     status_code_conformance,
@@ -55,7 +56,10 @@ def callers(server):
         session = json.load(reply)["session"]
     return [
         {"Authorization": f"Bearer {token}"},
-        {"Cookie": f"sessionid={session}"},
+        {
+            "Cookie": f"sessionid={session}; csrftoken={CSRF}",
+            "X-CSRFToken": CSRF,
+        },
         {},
     ]
 

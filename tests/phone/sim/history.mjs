@@ -14,15 +14,12 @@ const STEPS = {
   killed_page: 4, two_readings: 2, same_bytes: 2, tick_untick: 3,
 };
 
-export async function runHistory(
-  { core, port, seed, dice, fired, steps, trace, number },
-) {
+export async function runHistory(told) {
+  const { core, port, seed, dice, fired, steps, trace, number } = told;
   const door = async (path) => (await fetch(`http://127.0.0.1:${port}/${path}`)).json();
   const world = await door("__world__");
   const clock = { now: Date.UTC(2026, 2, 4, 15), skew: 0 };
-  const fresh = (person) => makePhone({ core, port, world, person, dice, fired, trace,
-    clock });
-  const phones = world.people.map(fresh);
+  const phones = world.people.map((person) => makePhone({ ...told, world, person, clock }));
   for (const phone of phones) {
     await phone.signIn(phone.person);
     phone.from = Number(world.cursor.split(".").at(-1));

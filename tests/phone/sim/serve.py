@@ -55,6 +55,8 @@ def main() -> None:
     server.set_app(faults.application())
     threading.Thread(target=server.serve_forever, daemon=True).start()
     print(json.dumps({"port": server.server_port}), flush=True)
+    # Nobody reads the pipe from here on, and a full one would stop the server.
+    os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
     sys.stdin.read()
     os._exit(0)
 

@@ -25,7 +25,7 @@ _SHA = re.compile(r"[0-9a-f]{64}\Z")
 class Bytes(BaseParser):
     """The body as it came, whatever type a phone says it has."""
 
-    media_type = "application/offset+octet-stream"
+    media_type = "application/octet-stream"
 
     def parse(self, stream: Any, media_type: Any = None, context: Any = None) -> bytes:
         return stream.read(uploads.MOST_CHUNK + 1)
@@ -50,7 +50,7 @@ class OneUpload(PhoneView):
             query("fresh", OpenApiTypes.STR),
             query("length", OpenApiTypes.INT),
         ],
-        responses={200: schemas.UploadOut, **problems(401, 503)},
+        responses={200: schemas.UploadOut, **problems(401, 404, 503)},
     )
     def get(self, request: Request, sha: str) -> Response:
         """How much of the photo is here; `fresh` keeps caches from answering."""
@@ -59,7 +59,7 @@ class OneUpload(PhoneView):
 
     @extend_schema(
         operation_id="uploads_head",
-        responses={200: None, **problems(401, 503)},
+        responses={200: None, **problems(401, 404, 503)},
         methods=["HEAD"],
     )
     def head(self, request: Request, sha: str) -> Response:
@@ -79,10 +79,10 @@ class OneUpload(PhoneView):
             query("taken", OpenApiTypes.STR),
             query("type", OpenApiTypes.STR),
         ],
-        request={"application/offset+octet-stream": OpenApiTypes.BINARY},
+        request={"application/octet-stream": OpenApiTypes.BINARY},
         responses={
             200: schemas.UploadOut,
-            **problems(400, 401, 409, 413, 422, 429, 503),
+            **problems(400, 401, 404, 409, 413, 422, 429, 503),
         },
     )
     def patch(self, request: Request, sha: str) -> Response:

@@ -29,7 +29,7 @@ export function makeWire({ base, fetch, tokenOf, bytesOf, hash, patience = PATIE
     });
     return ask(`uploads/${request.sha256}/?${query}`, {
       method: "PATCH", member: request.member, body: part,
-      headers: { "Content-Type": "application/offset+octet-stream" },
+      headers: { "Content-Type": "application/octet-stream" },
     });
   }
 
