@@ -9,7 +9,20 @@ from tracker.planning.models import CrewNotice, PlanVersion, SolveRun
 
 
 def published() -> PlanVersion | None:
-    return PlanVersion.objects.filter(status=PlanVersion.PUBLISHED).first()
+    """The plan of record, without its large columns."""
+    light = ("status", "number", "day0", "published_at", "published_by__name")
+    return (
+        PlanVersion.objects.filter(status=PlanVersion.PUBLISHED)
+        .select_related("published_by")
+        .only(*light)
+        .first()
+    )
+
+
+def score_of(version_id: int | None) -> dict[str, int] | None:
+    """The score of a version's plan, read out of its JSON."""
+    found = PlanVersion.objects.filter(pk=version_id).values_list("plan__score")
+    return next((score for (score,) in found), None)
 
 
 def drafts() -> QuerySet[PlanVersion]:

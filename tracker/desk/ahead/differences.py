@@ -112,10 +112,3 @@ def on_time(odds: list[list[Any]]) -> float | None:
     if not odds:
         return None
     return float(sum(row[8] for row in odds) / len(odds))
-
-
-def score_of(version: Any) -> dict[str, int] | None:
-    """The score of a version's plan; None for one without jobs."""
-    if version is None or not version.plan:
-        return None
-    return dict(version.plan.get("score") or {})

@@ -1,20 +1,17 @@
 """Drafts on the page: begun, planned, moved about, pinned, published, left."""
 
 from collections.abc import Callable
-from datetime import date, timedelta
-from typing import Any
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseBadRequest
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
-from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django.views.decorators.http import require_GET, require_POST
 
 from phases.models import LotPhase
 from tracker.desk.access import leads, office, owner
-from tracker.desk.ahead.forms import MoveForm, RainForm, RulesForm, RunForm
+from tracker.desk.ahead.forms import MoveForm, RunForm
 from tracker.desk.ahead.reasons import breaches_of
-from tracker.desk.ahead.views import rain_days
 from tracker.desk.doing import office_today, refusal, who
 from tracker.desk.templatetags.desk import reader_language, w
 from tracker.errors import Refused
@@ -30,18 +27,12 @@ from tracker.planning.actions.drafts import (
 )
 from tracker.planning.actions.publishing import acknowledge, publish
 from tracker.planning.actions.running import ask_run, cancel_run
-from tracker.planning.actions.settings import (
-    read_forecast,
-    say_rain,
-    set_rules,
-    take_rain_back,
-)
 from tracker.planning.adapter.keys import Keys
-from tracker.planning.models import PlanningRules, PlanVersion, SolveRun
-from tracker.planning.queries import latest_run, published, to_acknowledge
+from tracker.planning.models import PlanVersion, SolveRun
+from tracker.planning.queries import to_acknowledge
 
 
-def _try(request: HttpRequest, action: Callable[[], object], said: str = "") -> bool:
+def attempt(request: HttpRequest, action: Callable[[], object], said: str = "") -> bool:
     """Do it, or say on the page why not."""
     try:
         action()
@@ -86,7 +77,7 @@ def run(request: HttpRequest, pk: int) -> HttpResponse:
         return HttpResponseBadRequest()
     data = form.cleaned_data
     more = {"seconds": data["seconds"]} if data["seconds"] else {}
-    _try(
+    attempt(
         request,
         lambda: ask_run(
             version, who=who(request), now=timezone.now(), what=data["what"], **more
@@ -113,7 +104,7 @@ def run_state(request: HttpRequest, pk: int) -> HttpResponse:
 @require_POST
 def run_cancel(request: HttpRequest, pk: int) -> HttpResponse:
     found = get_object_or_404(SolveRun.objects.select_related("version"), pk=pk)
-    _try(request, lambda: cancel_run(found, who=who(request), now=timezone.now()))
+    attempt(request, lambda: cancel_run(found, who=who(request), now=timezone.now()))
     return to_plan(found.version)
 
 
@@ -159,7 +150,7 @@ def move(request: HttpRequest, pk: int) -> HttpResponse:
         if moved.breaches:
             raise Refused("plan_breaks_rules", count=len(moved.breaches))
 
-    _try(request, keep, w("Moved."))
+    attempt(request, keep, w("Moved."))
     return to_plan(version)
 
 
@@ -183,7 +174,7 @@ def pin(request: HttpRequest, pk: int) -> HttpResponse:
         set_pin(phase, crew=crew, day=day, who=who(request), now=now)
         ask_run(version, who=who(request), now=now, seconds=4)
 
-    _try(request, act)
+    attempt(request, act)
     return to_plan(version)
 
 
@@ -202,7 +193,7 @@ def unpin(request: HttpRequest, pk: int) -> HttpResponse:
         lift_pins(phase, who=who(request), now=now)
         ask_run(version, who=who(request), now=now, seconds=4)
 
-    _try(request, act)
+    attempt(request, act)
     return to_plan(version)
 
 
@@ -212,7 +203,7 @@ def publication(request: HttpRequest, pk: int) -> HttpResponse:
     version = _draft(pk)
     text = request.POST.get("revision", "")
     revision = int(text) if text.isdigit() else None
-    done = _try(
+    done = attempt(
         request,
         lambda: publish(
             version, revision=revision, who=who(request), now=timezone.now()
@@ -226,7 +217,7 @@ def publication(request: HttpRequest, pk: int) -> HttpResponse:
 @require_POST
 def removal(request: HttpRequest, pk: int) -> HttpResponse:
     version = _draft(pk)
-    _try(request, lambda: drop_draft(version, who=who(request), now=timezone.now()))
+    attempt(request, lambda: drop_draft(version, who=who(request), now=timezone.now()))
     return redirect("desk:look-ahead")
 
 
@@ -234,88 +225,9 @@ def removal(request: HttpRequest, pk: int) -> HttpResponse:
 @require_POST
 def acknowledgement(request: HttpRequest, pk: int) -> HttpResponse:
     notice = get_object_or_404(to_acknowledge(request.user), pk=pk)
-    _try(
+    attempt(
         request,
         lambda: acknowledge(notice, who=who(request), now=timezone.now()),
         w("Thank you: noted as read."),
     )
     return redirect("desk:look-ahead")
-
-
-@office
-@require_http_methods(["GET", "POST"])
-def rain(request: HttpRequest) -> HttpResponse:
-    """Rain days, and at once the plan that takes them in."""
-    posted = request.method == "POST"
-    form = RainForm(request.POST, request.FILES) if posted else RainForm()
-    now = timezone.now()
-    if posted and form.is_valid():
-        try:
-            days, source = _said_days(form)
-            say_rain(days, who=who(request), now=now, source=source)
-        except Refused as error:
-            form.add_error(None, refusal(error))
-        else:
-            messages.success(request, w("Noted: {count} rain days.", count=len(days)))
-            if form.cleaned_data["replan"]:
-                return to_plan(new_draft(request, w("Rain")))
-            return redirect("desk:look-ahead-rain")
-    return render(
-        request, "desk/ahead/rain.html", {"form": form, "days": rain_days(now)}
-    )
-
-
-def _said_days(form: RainForm) -> tuple[list[date], str]:
-    data = form.cleaned_data
-    if data["file"]:
-        text = data["file"].read().decode("utf-8", errors="replace")
-        return read_forecast(text), str(data["file"].name)
-    last = data["last"] or data["first"]
-    span = (last - data["first"]).days + 1
-    return [data["first"] + timedelta(days=n) for n in range(span)], ""
-
-
-@office
-@require_POST
-def rain_removal(request: HttpRequest, day: str) -> HttpResponse:
-    try:
-        when = date.fromisoformat(day)
-    except ValueError:
-        return HttpResponseBadRequest()
-    _try(request, lambda: take_rain_back(when, who=who(request), now=timezone.now()))
-    return redirect("desk:look-ahead-rain")
-
-
-@office
-@require_http_methods(["GET", "POST"])
-def rules(request: HttpRequest) -> HttpResponse:
-    """Weights and buffer; changed, a draft shows what they do."""
-    stored = PlanningRules.get()
-    names = RulesForm.base_fields
-    initial = {name: getattr(stored, name) for name in names}
-    form = RulesForm(request.POST or None, initial=initial)
-    if request.method == "POST" and form.is_valid():
-        done = _try(
-            request,
-            lambda: set_rules(who=who(request), **form.cleaned_data),
-            w("Saved."),
-        )
-        if done:
-            return to_plan(new_draft(request, w("Other weights")))
-    current = published()
-    return render(
-        request,
-        "desk/ahead/rules.html",
-        {
-            "form": form,
-            "levels": levels_of(current),
-            "current": current,
-            "run": latest_run(current) if current else None,
-            "now": timezone.now(),
-        },
-    )
-
-
-def levels_of(version: PlanVersion | None) -> list[dict[str, Any]]:
-    """What each buffer would cost, where the planner has worked it out."""
-    return list(version.levels) if version else []

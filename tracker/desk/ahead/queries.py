@@ -26,6 +26,8 @@ class Board:
     told: Mapping[Name, tuple[str, int]]
 
 
+# Read where they are used, not with every version.
+HEAVY = ("why", "odds", "notes", "remedies", "levels", "season")
 COLUMNS = (
     *("pk", "crew", "planned_start", "planned_half", "cover_date", "work"),
     *("need_by", "ready_date", "passed_on", "lot"),
@@ -79,7 +81,7 @@ def _told(
 
 def shown_version(asked: str) -> PlanVersion | None:
     """The version asked for by number of row; else the published one, else a draft."""
-    versions = PlanVersion.objects.select_related("base", "made_by", "published_by")
+    versions = PlanVersion.objects.defer(*HEAVY)
     if asked.isdigit():
         return versions.filter(pk=asked).first()
     return (

@@ -2,18 +2,18 @@
 
 from django.urls import path
 
-from tracker.desk.ahead import edit_views, season_views, views
+from tracker.desk.ahead import edit_views, season_views, told_views, views
 
 urlpatterns = [
     path("look-ahead/", views.look_ahead, name="look-ahead"),
     path("look-ahead/drafts/", edit_views.begin, name="look-ahead-drafts"),
-    path("look-ahead/rain/", edit_views.rain, name="look-ahead-rain"),
+    path("look-ahead/rain/", told_views.rain, name="look-ahead-rain"),
     path(
         "look-ahead/rain/<str:day>/removal/",
-        edit_views.rain_removal,
+        told_views.rain_removal,
         name="look-ahead-rain-removal",
     ),
-    path("look-ahead/rules/", edit_views.rules, name="look-ahead-rules"),
+    path("look-ahead/rules/", told_views.rules, name="look-ahead-rules"),
     path("look-ahead/calibration/", views.calibration, name="look-ahead-calibration"),
     path("look-ahead/runs/<int:pk>/", edit_views.run_state, name="look-ahead-run"),
     path(

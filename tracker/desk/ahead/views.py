@@ -13,6 +13,7 @@ from tracker.desk.ahead import differences as diff
 from tracker.desk.ahead import promises
 from tracker.desk.ahead.draw import Pen, name_of, symbols
 from tracker.desk.ahead.forms import SpanForm
+from tracker.desk.ahead.news import News
 from tracker.desk.ahead.queries import Board, board_of, shown_version
 from tracker.desk.ahead.reasons import notes_of, reasons_of, remedies_of
 from tracker.desk.ahead.sheet import Span, beside
@@ -20,7 +21,13 @@ from tracker.desk.doing import office_today
 from tracker.desk.templatetags.desk import reader_language
 from tracker.planning.models import PlanVersion, RainDay
 from tracker.planning.past import Past, calibrated
-from tracker.planning.queries import drafts, latest_run, notices_of, published
+from tracker.planning.queries import (
+    drafts,
+    latest_run,
+    notices_of,
+    published,
+    score_of,
+)
 
 
 @leads
@@ -31,15 +38,16 @@ def look_ahead(request: HttpRequest) -> HttpResponse:
     version = shown_version(asked["plan"])
     if asked["plan"] and version is None:
         raise Http404
+    current = published()
     if version and not request.user.is_office:
-        version = published()
+        version = shown_version(str(current.pk)) if current else None
     now = timezone.now()
     context: dict[str, Any] = {
         "version": version,
         "asked": asked,
         "form": SpanForm(initial=asked),
         "drafts": list(drafts()) if request.user.is_office else [],
-        "published": published() if version and version.number is None else version,
+        "published": current,
         "run": latest_run(version) if version else None,
         "now": now,
         "notices": list(notices_of(request.user)[:60]),
@@ -48,6 +56,9 @@ def look_ahead(request: HttpRequest) -> HttpResponse:
     }
     if version is not None and version.plan:
         context |= _drawn(version, asked, editable=_editable(request, version))
+        overtaken = current is not None and current.pk != version.base_id
+        if version.status == PlanVersion.DRAFT and overtaken:
+            context["overtaken"] = current
     return render(request, "desk/ahead/look_ahead.html", context)
 
 
@@ -98,20 +109,14 @@ def _compared(board: Board) -> dict[str, Any]:
         return {}
     told = board.told
     names = {slot: name_of(kind, slot) for slot, kind in board.kinds.items()}
+    news = News()
     found = diff.differences(board.sheet, version.until, told, names)
     return {
-        "differences": found,
-        "by_crew": diff.by_crew(found),
-        "by_lot": diff.by_lot(found),
-        "parts": diff.parts(diff.score_of(version.base), version.plan["score"]),
-        "overtaken": _overtaken(version),
+        "differences": len(found),
+        "by_crew": news.by_crew(diff.by_crew(found)),
+        "by_lot": news.by_lot(diff.by_lot(found)),
+        "parts": diff.parts(score_of(version.base_id), version.plan["score"]),
     }
-
-
-def _overtaken(version: PlanVersion) -> PlanVersion | None:
-    current = published()
-    moved_on = current is not None and current.pk != version.base_id
-    return current if moved_on else None
 
 
 @office

@@ -1,0 +1,65 @@
+"""What a draft changes, as HTML: drawn here, for there may be hundreds of rows."""
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+
+from django.template.defaultfilters import date as date_text
+from django.utils.html import escape
+from django.utils.safestring import SafeString, mark_safe
+
+from tracker.desk.ahead.differences import Difference
+from tracker.desk.templatetags.desk import w
+
+
+class News:
+    """Rows of differences in the reader's language; each date is worded once."""
+
+    def __init__(self) -> None:
+        self.days: dict[date | None, str] = {None: ""}
+        self.afternoon = escape(w("afternoon"))
+        self.not_told = escape(w("not told"))
+        self.later = escape(w("later, not told yet"))
+
+    def by_crew(
+        self, found: Mapping[str, list[Difference]]
+    ) -> list[tuple[str, int, SafeString]]:
+        """Crew, number of rows, rows of its table."""
+        return [(crew, len(rows), self._table(rows)) for crew, rows in found.items()]
+
+    def by_lot(self, found: Mapping[str, list[Difference]]) -> SafeString:
+        items = "".join(
+            f"<li><strong>{escape(lot)}</strong>: "
+            + "; ".join(
+                f"{escape(one.phase)} {self._was(one)} → {self._now(one)}"
+                for one in rows
+            )
+            + "</li>"
+            for lot, rows in found.items()
+        )
+        return mark_safe(items)  # noqa: S308 (every text is escaped)
+
+    def _table(self, rows: Iterable[Difference]) -> SafeString:
+        drawn = "".join(
+            f'<tr><th scope="row">{escape(one.strip.lot)}</th>'
+            f"<td>{escape(one.phase)}</td>"
+            f'<td class="short">{self._was(one)}</td>'
+            f'<td class="short">{self._now(one)}</td></tr>'
+            for one in rows
+        )
+        return mark_safe(drawn)  # noqa: S308 (every text is escaped)
+
+    def _was(self, one: Difference) -> str:
+        if one.was_day is None:
+            return self.not_told
+        return self._said(one.was_crew, one.was_day, one.was_half)
+
+    def _now(self, one: Difference) -> str:
+        if one.now_day is None:
+            return self.later
+        return self._said(one.strip.crew, one.now_day, one.now_half)
+
+    def _said(self, crew: str, day: date, half: int) -> str:
+        if day not in self.days:
+            self.days[day] = escape(date_text(day, "D j M"))
+        part = f" {self.afternoon}" if half else ""
+        return f"{escape(crew)}, {self.days[day]}{part}"
