@@ -79,7 +79,7 @@ def _fixture(row: sites.PlanFixture) -> Fixture:
 
 
 def plan_of(plan: sites.Plan) -> tuple[House, dict[str, Option]]:
-    """The pure plan and its options by code, in five statements."""
+    """The pure plan and its options by code, in four statements."""
     rooms = list(plan.rooms.all())
     fixtures: dict[tuple[int, int | None], list[sites.PlanFixture]] = defaultdict(list)
     for fixture in plan.fixtures.select_related("room"):
@@ -87,11 +87,18 @@ def plan_of(plan: sites.Plan) -> tuple[House, dict[str, Option]]:
     base = tuple(
         _room(room, fixtures[room.pk, None]) for room in rooms if room.option_id is None
     )
+    removed: dict[int, list[tuple[str, str]]] = defaultdict(list)
+    # Read through the table between, so that it is one statement, however many.
+    through = sites.Option.removes.through.objects.filter(option__plan=plan)
+    for pk, room_key, key in through.order_by("pk").values_list(
+        "option_id", "planfixture__room__key", "planfixture__key"
+    ):
+        removed[pk].append((room_key, key))
     options = {}
-    for option in plan.options.prefetch_related("removes__room"):
+    for option in plan.options.all():
         options[option.code] = Option(
             option.code,
-            removes=tuple((f.room.key, f.key) for f in option.removes.all()),
+            removes=tuple(removed[option.pk]),
             adds_rooms=tuple(
                 _room(room, fixtures[room.pk, option.pk])
                 for room in rooms

@@ -65,7 +65,7 @@ def options_key(codes: Iterable[str]) -> str:
     return ",".join(sorted(set(codes)))
 
 
-def site_of(house: House, figures: Mapping[str, Any]) -> Site:
+def site_of(storeys: int, foundation: str, figures: Mapping[str, Any]) -> Site:
     """Figures of house and lot; what nobody entered is common practice.
 
     The gas table says the material of the house's gas pipe.
@@ -73,9 +73,7 @@ def site_of(house: House, figures: Mapping[str, Any]) -> Site:
     known = {name: figures[name] for name in FIGURES if name in figures}
     if "gas_table" in known:
         known["gas_material"] = gas.table(known["gas_table"]).material
-    return replace(
-        Site(storeys=house.storeys or 1, foundation=house.foundation or "slab"), **known
-    )
+    return Site(storeys=storeys or 1, foundation=foundation or "slab", **known)
 
 
 def baths_of(house: House) -> float:
@@ -137,11 +135,11 @@ def stored_outline(row: PlanOutline) -> Outline:
     return outline_from(row.text, row.is_guess, name)
 
 
-def stored_piping(row: PlanOutline, house: House) -> Piping:
+def stored_piping(row: PlanOutline, *, storeys: int, foundation: str) -> Piping:
     """A stored version with its figures, for a house of the plan."""
     return Piping(
         row.options,
-        site_of(house, row.site),
+        site_of(storeys, foundation, row.site),
         parse_extras(row.extras),
         row.text,
         stored_outline(row),
@@ -224,7 +222,7 @@ def lot_report(lot: sites.Lot, house: House, codes: Iterable[str]) -> PlanReport
         return None
     try:
         book = book_of(lot.subdivision, on=lot.permit_issued_on)
-        piping = stored_piping(row, house)
+        piping = stored_piping(row, storeys=house.storeys, foundation=house.foundation)
     except (NoBook, ValueError):
         return None
     assert piping.outline is not None

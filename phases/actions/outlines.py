@@ -44,7 +44,7 @@ def keep_guess(
     who: Who,
     now: datetime,
     house: House | None = None,
-    site: Mapping[str, Any] | None = None,
+    figures: Mapping[str, Any] | None = None,
 ) -> PlanOutline:
     """Keep the guess from rooms and fixtures as the next version, marked as one.
 
@@ -55,9 +55,10 @@ def keep_guess(
     if house is None:
         base, options = plan_of(plan)
         house = apply_options(base, [options[code] for code in codes])
-    figures = dict(site or {})
+    figures = dict(figures or {})
     try:
-        outline = guess_of(house, site_of(house, figures), book)
+        site = site_of(house.storeys, house.foundation, figures)
+        outline = guess_of(house, site, book)
     except (LookupError, ValueError) as error:
         raise Refused("no_guess", why=str(error.args[0])) from error
     extras = extras_of(house, stub_out_list(house, catalogue_now()))

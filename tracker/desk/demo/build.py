@@ -12,6 +12,7 @@ from phases.defaults import load_defaults
 from phases.log import Who, writing
 from phases.models import DrawTerm, PhaseKind, PieceRate
 from tracker.desk.demo import scenario
+from tracker.desk.demo.outlines import lay_outlines
 from tracker.desk.demo.plans import PLANS, PlanText
 from tracker.people.models import Crew, Member
 from tracker.sites.models import (
@@ -82,6 +83,7 @@ def build(rng: Random, *, now: datetime) -> World:
                 map_y=y,
             )
         )
+    lay_outlines(world.owner, now=now)
     _crews(world)
     _money(world, builders)
     with writing(now=now) as log:

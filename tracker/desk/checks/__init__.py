@@ -1,0 +1,1 @@
+"""Plan checks, piping outlines, calculation sheets and material lists."""

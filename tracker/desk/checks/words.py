@@ -1,0 +1,53 @@
+"""Names of material in Spanish: fixed ones, and ends that follow a material."""
+
+ITEMS = {
+    "P-trap": "trampa P",
+    "cleanout": "registro",
+    "closet flange and ring": "brida y anillo de inodoro",
+    "drain bend": "codo de drenaje",
+    "drain tee or wye": "te o ye de drenaje",
+    "gas connector": "conector de gas",
+    "gas elbow": "codo de gas",
+    "gas shutoff valve": "llave de paso de gas",
+    "gas tee": "te de gas",
+    "hose bibb": "llave de manguera",
+    "ice-maker box": "caja para hielera",
+    "main shutoff valve": "llave de paso principal",
+    "pressure regulator": "regulador de presión",
+    "roof flashing": "botaguas",
+    "sediment trap": "trampa de sedimentos",
+    "shield plate": "placa protectora",
+    "stop valve": "llave angular",
+    "stub-out": "salida",
+    "tub or shower valve body": "cuerpo de válvula de tina o regadera",
+    "vent bend": "codo de ventilación",
+    "washer box": "caja de lavadora",
+    "water elbow": "codo de agua",
+    "water tee": "te de agua",
+}
+ENDS = {
+    " drain pipe": "tubo de drenaje ",
+    " vent pipe": "tubo de ventilación ",
+    " water pipe": "tubo de agua ",
+    " gas pipe": "tubo de gas ",
+}
+STARTS = {
+    "support of ": "soporte de ",
+    "drain reducer to ": "reducción de drenaje a ",
+    "sleeve, ": "camisa, ",
+}
+
+
+def item_words(item: str, language: str) -> str:
+    """The item in the language; one that has no other name stays as it is."""
+    if language != "es":
+        return item
+    if item in ITEMS:
+        return ITEMS[item]
+    for end, spanish in ENDS.items():
+        if item.endswith(end):
+            return spanish + item.removesuffix(end)
+    for start, spanish in STARTS.items():
+        if item.startswith(start):
+            return spanish + item.removeprefix(start)
+    return item
