@@ -30,10 +30,18 @@ OWNERS = (
 SAFE = {"GET", "HEAD", "OPTIONS"}
 NAMED = ("made_by", "revoked_by", "decided_by", "settled_by", "said_by")
 IMPORTED = ("uploaded_by", "applied_by", "undone_by")
+PLANNED = (
+    "published_by",
+    "asked_by",
+    "changed_by",
+    "lifted_by",
+    "seen_by",
+    "taken_back_by",
+)
 ROWS = [
     (model, name)
     for model in apps.get_models()
-    for name in (*NAMED, *IMPORTED)
+    for name in (*NAMED, *IMPORTED, *PLANNED)
     if name in {field.name for field in model._meta.concrete_fields}
 ]
 HISTORIES = [model for model in apps.get_models() if hasattr(model, "history")]

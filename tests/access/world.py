@@ -27,11 +27,13 @@ from phases.models import (
 )
 from phases.sizing.tables import Book
 from tests import factories as make
+from tests.access.ahead import draft_of, notice, rain, waiting_run
 from tests.access.house import House
 from tracker.desk.imports.actions import receive_list
 from tracker.people.models import Device, Member
 from tracker.phone.enrolment import hashed, make_code
 from tracker.phone.models import SetAside
+from tracker.planning.models import PlanVersion
 from tracker.status.actions.links import make_link
 from tracker.status.models import DateProposal
 
@@ -68,6 +70,8 @@ def make_world() -> World:
         world.things[kind] = {"own": at, "missing": astray(at)}
     world.things["plan-part"] = _plan_parts(own, other)
     world.things["setting"]["missing"] = {"slug": "nothing"}
+    world.things["notice"] = _notices(world, own, other)
+    world.things["rain"] = {"own": {"day": rain(own, timezone.now())}}
     world.things["upload"] = {"own": {"sha": NO_SHA}}
     world.things["file"] = {"own": {"kind": "csv"}}
     world.things[""] = {"own": {}}
@@ -145,6 +149,16 @@ def _plan_parts(own: House, other: House) -> dict[str, dict[str, Any]]:
     }
 
 
+def _notices(world: World, own: House, other: House) -> dict[str, dict[str, Any]]:
+    now = timezone.now()
+    draft = PlanVersion.objects.get(**world.things["draft"]["own"])
+    return {
+        "own": {"pk": notice(draft, own, now).pk},
+        "other": {"pk": notice(draft, other, now).pk},
+        "missing": {"pk": NO_PK},
+    }
+
+
 def _office_things(world: World) -> dict[str, dict[str, Any]]:
     own, now = world.own, timezone.now()
     fee = VisitFee.objects.create(
@@ -180,9 +194,12 @@ def _office_things(world: World) -> dict[str, dict[str, Any]]:
     )
     link, _ = make_link(own.builder, by=own.office, now=now)
     _outline(world.other)  # without one there is no list of material
+    draft = draft_of(own, now)
     feed, token = make_feed(who=own.by, now=now, crew=own.crew)
     rows = {
         "measure": own.topout.items.filter(proof="measure").first(),
+        "draft": draft,
+        "run": waiting_run(draft_of(own, now), own, now),
         "feed": feed,
         "outline": _outline(own),
         "plan": own.plan,

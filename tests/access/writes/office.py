@@ -23,9 +23,65 @@ from tests.access.writes.payloads import (
     signed,
     used,
 )
+from tests.access.writes.plans_ahead import one_job, pinned, revision, weights
 from tests.access.writes.write import Write
 
 OFFICE = (
+    Write(
+        *("desk:look-ahead-drafts", "POST"),
+        trace=(
+            "row:PlanVersion.changed_by",
+            "row:PlanVersion.made_by",
+            "row:SolveRun.asked_by",
+        ),
+        data=lambda w: {"title": "Rain on Friday"},
+        by="office",
+    ),
+    Write(
+        *("desk:look-ahead-rain", "POST", ("row:RainDay.said_by",)),
+        data=lambda w: {"first": day(8)},
+        by="office",
+    ),
+    Write(
+        *("desk:look-ahead-rain-removal", "POST", ("row:RainDay.taken_back_by",)),
+        by="office",
+    ),
+    Write("desk:look-ahead-rules", "POST", ("history:PlanningRules",), weights),
+    Write("desk:look-ahead-seen", "POST", ("row:CrewNotice.seen_by",), by="lead"),
+    Write(
+        *("desk:look-ahead-runs", "POST", ("row:SolveRun.asked_by",)),
+        data=lambda w: {"what": "solve", "seconds": "1"},
+        by="office",
+    ),
+    Write(
+        *("desk:look-ahead-moves", "POST", ("row:PlanVersion.changed_by",)),
+        data=one_job,
+        by="office",
+    ),
+    Write(
+        *("desk:look-ahead-pins", "POST"),
+        trace=("row:Pin.made_by", "row:SolveRun.asked_by"),
+        data=one_job,
+        by="office",
+    ),
+    Write(
+        *(
+            "desk:look-ahead-unpin",
+            "POST",
+            ("row:Pin.lifted_by", "row:SolveRun.asked_by"),
+        ),
+        data=one_job,
+        by="office",
+        before=pinned,
+    ),
+    Write(
+        *("desk:look-ahead-publication", "POST", ("row:PlanVersion.published_by",)),
+        data=revision,
+    ),
+    Write(
+        *("desk:look-ahead-removal", "POST", ("row:PlanVersion.changed_by",)),
+        by="office",
+    ),
     Write("desk:plans", "POST", ("history:Plan",), plan, by="office"),
     Write("desk:plan", "POST", ("history:Plan",), plan, by="office"),
     Write("desk:plan-parts", "POST", ("history:Room",), room, by="office"),
