@@ -35,7 +35,7 @@ def fixed_tables(
     weights = problem.weights
     sizes = [n, len(problem.crews), len(problem.jurisdictions), reach]
     sizes += [weights.move, weights.crew_change, weights.day_change]
-    sizes += [len(told), int(is_open.sum()), 40, 10]
+    sizes += [len(told), int(is_open.sum()), 40, 10, 30]
     return k.Fixed(
         jobs=jobs,
         quarters=quarters,

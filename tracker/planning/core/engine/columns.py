@@ -51,7 +51,8 @@ N, CREWS, LINES, REACH = 0, 1, 2, 3  # jobs, crews, jurisdictions, days
 MOVE, CREW_CHANGE, DAY_CHANGE = 4, 5, 6
 TOLD_COUNT, OPEN_COUNT = 7, 8
 # Limits of a search step: jobs of a run, places from a job of the same subdivision.
-LONGEST, NEAR = 9, 10
+# Then, of a hundred picks, those among the jobs that cost something.
+LONGEST, NEAR, HOT_PICKS = 9, 10, 11
 
 # Lists of the problem: published jobs, jobs to be worked on, and where in SUB_JOBS
 # each subdivision's jobs start.
@@ -92,7 +93,7 @@ class Fixed(NamedTuple):
     rules: Any  # [V, 3]
     travel: Any  # [S, S]
     lists: Any  # [3, n or S + 1]
-    sizes: Any  # [11]
+    sizes: Any  # [12]
 
 
 class Live(NamedTuple):

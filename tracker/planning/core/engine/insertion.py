@@ -9,12 +9,27 @@ from .moves import move_run, queue_touched
 
 
 @compiled
+def gate_day(fixed: k.Fixed, live: k.Live, job: int) -> int:
+    """The day on which the phase before lets `job` start; 0 if none is open."""
+    pred = fixed.jobs[job, k.PRED]
+    if pred < 0:
+        return 0
+    return live.jobs[pred, k.PASS] + 1 + fixed.jobs[pred, k.BUILDER]
+
+
+@compiled
 def put_in(fixed: k.Fixed, live: k.Live, job: int) -> None:
-    """Move `job` behind the job or crew's head where it costs least."""
-    n = fixed.sizes[k.N]
+    """Move `job` behind the job or crew's head where it costs least.
+
+    Behind work that ends more than three weeks from the first day on which it could
+    start, either way, it is not tried.
+    """
+    n, jobs = fixed.sizes[k.N], live.jobs
     best, place = 0, -1
+    soonest = max(fixed.jobs[job, k.RELEASE], 4 * gate_day(fixed, live, job))
     for after in range(n + fixed.sizes[k.CREWS]):
-        if after < n and live.jobs[after, k.CREW] < 0:
+        far = after < n and abs(jobs[after, k.END] - soonest) > 60
+        if far or (after < n and jobs[after, k.CREW] < 0):
             continue
         more = try_behind(fixed, live, job, after, best)
         undo(fixed, live)
@@ -45,15 +60,6 @@ def try_behind(fixed: k.Fixed, live: k.Live, job: int, after: int, budget: int) 
 def keep(live: k.Live) -> None:
     live.counters[k.JOBS_COST] += live.counters[k.MORE_JOBS]
     live.counters[k.MOVES_COST] += live.counters[k.MORE_MOVES]
-
-
-@compiled
-def gate_day(fixed: k.Fixed, live: k.Live, job: int) -> int:
-    """The day on which the phase before lets `job` start; 0 if none is open."""
-    pred = fixed.jobs[job, k.PRED]
-    if pred < 0:
-        return 0
-    return live.jobs[pred, k.PASS] + 1 + fixed.jobs[pred, k.BUILDER]
 
 
 @compiled

@@ -17,7 +17,7 @@ from .moves import any_of, move_run, queue_touched, run_end, run_start
 def pick(fixed: k.Fixed, live: k.Live) -> int:
     """A job to move: any, often one that costs something or the one before it."""
     number = live.lists[k.HOT, 0]
-    if number > 0 and percent(live) < 30:
+    if number > 0 and percent(live) < fixed.sizes[k.HOT_PICKS]:
         job = live.lists[k.HOT, 1 + below(live, number)]
         pred = fixed.jobs[job, k.PRED]
         if pred >= 0 and percent(live) < 20:
