@@ -14,6 +14,17 @@ from inspections.timing import Deadline, First
 from tracker.people.models import Member
 from tracker.sites.models import Jurisdiction, Lot
 
+URGENT = (
+    "cover_too_early",
+    "recall_by",
+    "call_in_by",
+    "not_on_test",
+    "frost",
+    "no_result",
+    "permit_ends",
+    "reinspect",
+    "propose",
+)
 FAR = datetime.max.replace(tzinfo=UTC)
 
 
@@ -88,13 +99,8 @@ class Visit:
 
     @property
     def tests(self) -> list[dict[str, Any]]:
-        """Systems that must be up, and how each stands."""
-        found: dict[str, dict[str, Any]] = {}
-        for call in self.calls:
-            said = any(phase.on_test for phase in call.phases)
-            for word, test in call.tests.items():
-                up = test.is_up if test is not None else said
-                found[word] = {"system": word, "test": test, "up": up}
+        """Systems that must be up for any of them, each once."""
+        found = {each["system"]: each for call in self.calls for each in call.systems}
         return list(found.values())
 
     @property
@@ -154,12 +160,19 @@ def call_list(member: Member, *, now: datetime) -> CallList:
         asked=sorted(asked, key=_asked_order),
         waiting=sorted(waiting, key=_waiting_order),
         nameless=_without_office(rows),
-        notices=list(
+        notices=sorted(
             notices.select_related(
                 "lot__subdivision", "lot_phase__kind", "jurisdiction"
-            )
+            ),
+            key=lambda notice: (_rank(notice), notice.due_at or FAR),
         ),
     )
+
+
+def _rank(notice: Notice) -> int:
+    """What cannot be put right later comes first."""
+    reason = notice.reason
+    return URGENT.index(reason) if reason in URGENT else len(URGENT)
 
 
 def visits_of(ready: Iterable[Call]) -> list[Visit]:

@@ -66,6 +66,15 @@ class Call:
         return (dated or self.phases)[-1]
 
     @property
+    def systems(self) -> list[dict[str, Any]]:
+        """Systems that must be up, and how each stands: recorded, or said by a lead."""
+        said = any(phase.on_test for phase in self.phases)
+        return [
+            {"system": word, "up": test.is_up if test is not None else said}
+            for word, test in self.tests.items()
+        ]
+
+    @property
     def by_phone(self) -> AskByPhone | None:
         return self.first if isinstance(self.first, AskByPhone) else None
 

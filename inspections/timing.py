@@ -127,8 +127,9 @@ def _first(
         office, kind=kind, requested_at=asked_at, booked=booked, not_before=ready_on
     )
     if isinstance(found, Earliest):
-        window = found.window and tuple(found.window.as_json())
-        return First(kind, found.inspect_on, found.inspect_on, window or None)
+        span = found.window
+        window = (f"{span.opens:%H:%M}", f"{span.closes:%H:%M}") if span else None
+        return First(kind, found.inspect_on, found.inspect_on, window)
     if isinstance(found, Within):
         return First(kind, found.latest_on, found.ready_from)
     return found

@@ -108,7 +108,10 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "cierre el {cover}, y la primera inspección posible es {first}. "
         "Opciones: {options}",
     ),
-    "option_call": ("call in by {by}", "pida antes de {by}"),
+    "option_call": (
+        "call in by {by} for {date}",
+        "pida antes de {by} para el {date}",
+    ),
     "option_ask_cover": (
         "ask the builder to cover on {date} or later",
         "pida al constructor cerrar el {date} o después",

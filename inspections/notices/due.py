@@ -164,7 +164,8 @@ def _on(call: Call) -> date | None:
 def _options(call: Call, first: date) -> list[Reason]:
     options: list[Reason] = []
     if call.call_by is not None and call.request is None:
-        options.append({"code": "option_call", "by": f"{call.call_by:%Y-%m-%d %H:%M}"})
+        by = f"{call.call_by:%Y-%m-%d %H:%M}"
+        options.append({"code": "option_call", "by": by, "date": first.isoformat()})
     after = (first + DAY).isoformat()
     options.append({"code": "option_ask_cover", "date": after})
     options.append({"code": "option_partial"})

@@ -149,9 +149,9 @@ def test_a_cover_before_the_first_inspection_is_said_with_its_options(office):
     notice = Notice.objects.get(reason="cover_too_early")
     assert say(notice.words, "en") == (
         "cover on 2026-03-06, and the first inspection that can be had is 2026-03-06. "
-        "Options: call in by 2026-03-05 15:00, ask the builder to cover on 2026-03-07 "
-        "or later, ask the office for a partial inspection of what is done, ask the "
-        "office by phone for an earlier day"
+        "Options: call in by 2026-03-05 15:00 for 2026-03-06, ask the builder to cover "
+        "on 2026-03-07 or later, ask the office for a partial inspection of what is "
+        "done, ask the office by phone for an earlier day"
     )
 
 

@@ -264,6 +264,22 @@ def test_a_worker_killed_at_any_step_loses_and_doubles_nothing(
 
 
 @pytest.mark.django_db(transaction=True)
+def test_a_broker_that_is_down_costs_no_notice_and_the_clock_sends_it_later(
+    monkeypatch,
+):
+    by_mail()
+
+    def down(*_args):
+        raise OSError("no broker")
+
+    monkeypatch.setattr(tasks.send_notices, "delay", down)
+    assert look(now=NOW) == 1
+    assert mail.outbox == []
+
+    assert send_due(now=NOW) == 1
+
+
+@pytest.mark.django_db(transaction=True)
 def test_two_workers_that_look_and_send_at_once_write_and_send_once():
     by_mail()
 

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime, time
 from typing import TYPE_CHECKING
 
 from inspections.actions import Found, call_in, record_result
+from inspections.office import office_of_lot
+from inspections.timing import First, first_day
 from phases.actions.corrections import Finding, append_correction, close_correction
 from phases.models import CheckItem, Correction, LotPhase, Photo
 from phases.refresh import refresh_lots
 from tracker.desk.demo import scenario
-from tracker.desk.demo.calendar import is_working, plus
+from tracker.desk.demo.calendar import plus
 from tracker.sites.models import InspectionKind
 
 if TYPE_CHECKING:
@@ -79,7 +81,7 @@ def _one_inspection(
     for attempt in range(3):
         if not story.past(asked, 9):
             return None
-        day = _inspection_day(story, asked)
+        day = _inspection_day(story, kind, asked)
         if not _call(story, kind, asked, day):
             return None
         if not story.past(day, 14):
@@ -102,14 +104,20 @@ def _one_inspection(
     return None
 
 
-def _inspection_day(story: Story, asked: date) -> date:
-    weekdays = {"tue": 1, "thu": 3}
-    days = story.lot.subdivision.jurisdiction.rules.get("inspection_weekdays")
-    allowed = {weekdays[day] for day in days} if days else set(range(5))
-    day = plus(asked, 1)
-    while day.weekday() not in allowed or not is_working(day):
-        day = plus(day, 1)
-    return day
+def _inspection_day(story: Story, kind: InspectionKind, asked: date) -> date:
+    """The day that the office's own rules give to a call at nine."""
+    office = office_of_lot(story.lot)
+    assert office is not None
+    first = first_day(
+        office.record,
+        kind.code,
+        now=datetime.combine(asked, time(9), tzinfo=office.zone),
+        ready_on=None,
+        after={},
+        booked={},
+    )
+    assert isinstance(first, First)
+    return first.inspect_on
 
 
 def _call(story: Story, kind: InspectionKind, asked: date, day: date) -> bool:

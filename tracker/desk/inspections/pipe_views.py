@@ -31,11 +31,20 @@ from tracker.desk.inspections.pipe_forms import (
 from tracker.desk.templatetags.desk import w
 from tracker.sites.models import Lot
 
+NAMES = {
+    "dwv": "drains and vents",
+    "pvc": "PVC",
+    "abs": "ABS",
+    "cpvc": "CPVC",
+    "pex": "PEX",
+    "csst": "CSST",
+}
+
 
 def labels() -> dict[str, str]:
     """Words of systems, media and materials in the reader's language."""
     codes = (*SYSTEMS, *MEDIA, *PLASTICS, *METALS, *(text for _, text in LEAKS))
-    return {code: w(code.replace("_", " ")) for code in codes}
+    return {code: w(NAMES.get(code, code.replace("_", " "))) for code in codes}
 
 
 @everybody
