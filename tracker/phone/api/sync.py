@@ -52,7 +52,10 @@ class MyLots(PhoneView):
 
 @method_decorator(gzip_page, name="dispatch")
 class OneLot(PhoneView):
-    @extend_schema(responses={200: schemas.OneLot, **problems(401, 404, 503)})
+    @extend_schema(
+        operation_id="one_lot",
+        responses={200: schemas.OneLot, **problems(401, 404, 503)},
+    )
     def get(self, request: Request, pk: int) -> Response:
         today = today_here(self.now)
         docs = lot_docs([pk], member=request.user, today=today)
