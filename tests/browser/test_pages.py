@@ -17,6 +17,7 @@ NO_PAGE = {
     *("healthz", "phone:manifest", "phone:worker", "phone:page", "desk:sign-in"),
     *("desk:photo", "desk:thumbnail", "desk:sheet-file", "desk:ready-lots"),
     *("desk:stop-notice", "desk:sheet", "desk:calendar", "desk:lot-pick-list"),
+    "desk:look-ahead-run",  # a part of a page
     *("desk:plan-diagram", "desk:plan-calculation", "desk:plan-materials-file"),
     *("desk:lot-materials-file", "desk:materials-file"),
     *("desk:import-errors-csv", "desk:import-errors-xlsx"),
@@ -25,6 +26,7 @@ NO_PAGE = {
 }
 # Forms that open on the page by its address.
 MORE = {
+    "desk:look-ahead": ("?by=lot&days=60",),
     "desk:plan": ("?part=rooms", "?part=fixtures", "?part=options", "?part=plan"),
     "desk:catalogue": ("?table=fixture_kinds",),
     "desk:streets": ("?q=nothing-has-this-name",),
