@@ -96,7 +96,9 @@ def test_an_item_of_a_foreign_lot_is_not_there():
 
 def test_the_limits_of_a_reading_are_said_in_both_languages():
     street = Street()
-    item = street.phase("underground").items.get(key="yard/water_service/depth.underground")
+    item = street.phase("underground").items.get(
+        key="yard/water_service/depth.underground"
+    )
     said = []
 
     for language in ("en", "es"):

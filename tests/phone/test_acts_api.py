@@ -1,6 +1,5 @@
 """What each kind of operation does on the lot, over the API."""
 
-
 import pytest
 
 from phases.models import CheckItem, Correction, Fact, Hold

@@ -1,6 +1,5 @@
 """The phone page in a real browser: gloves, sun, and plain words."""
 
-
 import pytest
 from playwright.sync_api import expect
 

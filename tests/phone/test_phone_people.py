@@ -1,6 +1,5 @@
 """The phone page in a real browser: several people, shared phones, shut-out ones."""
 
-
 import pytest
 from playwright.sync_api import expect
 
