@@ -98,6 +98,8 @@ def brought(
         if outlet not in BROUGHT or phase not in PHASES:
             continue
         known = catalogue.kinds.get(kind)
+        if outlet == "set" and known and known.implied_room:
+            continue  # the house's own pipes: nothing to carry in
         name = known.name_en if known else kind
         item = name if outlet == "set" else f"sleeve, {name}"
         tally.add(

@@ -26,7 +26,7 @@ class Line:
     """One line of the list.
 
     net      quantity before waste; basis `counted` or `estimated`
-    rule     how the quantity comes about; counted what went into it
+    rule     how the quantity comes about; counted what went into it, `pipes: 3`
     """
 
     phase: str
@@ -90,7 +90,7 @@ class Tally:
             found.append(
                 Line(
                     phase, item, size, round(net, 2), unit, rule,
-                    f"{self._inputs[key]} {of}", basis, waste,
+                    f"{of}: {self._inputs[key]}", basis, waste,
                 )
             )  # fmt: skip
         return tuple(sorted(found, key=_order))

@@ -162,8 +162,9 @@ def _water_house(tally: Tally, site: Site) -> None:
 
 def _gas(node: Node, tally: Tally, book: Book) -> None:
     if node.role not in POINTS:
-        tally.add("topout", f"{node.material} gas pipe", node.size, node.length_ft,
-                  "ft", rule="length of every gas pipe", of="pipes")  # fmt: skip
+        material = node.material.removesuffix(" pipe")
+        tally.add("topout", f"{material} gas pipe", node.size, node.length_ft, "ft",
+                  rule="length of every gas pipe", of="pipes")  # fmt: skip
         _hang(node, "topout", tally, book)
     if len(node.children) > 1:
         tally.add("topout", "gas tee", node.size, len(node.children) - 1, "pc",

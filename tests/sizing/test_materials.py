@@ -41,7 +41,7 @@ def test_pipe_is_the_sum_of_the_outline_and_says_so():
     assert sum(x.net for x in lines if x.item == "PVC drain pipe") == whole
     pipe = line(lines, "PVC drain pipe", "4")
     assert (pipe.net, pipe.quantity, pipe.waste_pct) == (40.0, 44, 10.0)
-    assert (pipe.rule, pipe.counted) == ("length of every drain", "1 pipes")
+    assert (pipe.rule, pipe.counted) == ("length of every drain", "pipes: 1")
 
 
 def test_pieces_are_counted_from_the_plan():
@@ -62,7 +62,7 @@ def test_pieces_are_counted_from_the_plan():
 def test_every_line_states_its_rule_its_inputs_and_how_sure_it_is():
     for found in listed():
         assert found.rule
-        assert found.counted[0].isdigit()
+        assert found.counted[-1].isdigit()
         assert found.basis in ("counted", "estimated")
         assert found.phase in PHASES
         assert found.quantity >= found.net

@@ -27,6 +27,7 @@ ENTRIES = (
     Entry("Season", "desk:season", OFFICE),
     Entry("Plans", "desk:plans", OFFICE),
     Entry("Catalogue", "desk:catalogue", OFFICE),
+    Entry("Material", "desk:materials", OFFICE),
     Entry("Money", "desk:money", OFFICE),
     Entry("After final", "desk:after", OFFICE),
     Entry("Import", "desk:imports", OFFICE),

@@ -11,6 +11,7 @@ from phases.models import CheckItem, Fact
 from tracker.people.models import Member
 
 LANGUAGES = ("en", "es")
+CHECKED = {"en": "checked", "es": "revisado"}
 _TARGET_FIELDS = {field.name for field in fields(Target)}
 
 
@@ -70,6 +71,9 @@ def _where(spec: dict[str, Any], catalogue: Catalogue) -> dict[str, str]:
     said = {}
     for language in LANGUAGES:
         parts = [str(spec.get("size") or "")]
+        if book := spec.get("checked"):
+            # The size is one of an accepted outline, checked in this book.
+            parts.append(f"✓ {CHECKED[language]} {book}")
         if handoff := spec.get("handoff"):
             parts.append(word(f"trade.{handoff}", catalogue, language=language))
         said[language] = " · ".join(part for part in parts if part)

@@ -1,5 +1,6 @@
 """A report as rows of a page: numbered cells, margins in words, books side by side."""
 
+import re
 from base64 import b64encode
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -11,6 +12,7 @@ from phases.sizing.plan.finding import VERDICTS, Finding
 from phases.sizing.plan.show import load_words, worst_verdicts
 from phases.sizing.tables import Cell
 
+SIZE = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
 BADGES = {"fail": "bad", "confirm": "warn", "pass": "good", "note": ""}
 ORIGINS = {
     "published": "published",
@@ -30,6 +32,11 @@ class Row:
     @property
     def badge(self) -> str:
         return BADGES[self.finding.verdict]
+
+    @property
+    def looks_wrong(self) -> bool:
+        """To be confirmed, and by its plain arithmetic it does not hold."""
+        return self.finding.verdict == "confirm" and not self.finding.ok
 
     @property
     def margin(self) -> str:
@@ -58,6 +65,19 @@ class Shown:
     cells: tuple[tuple[int, Cell, str], ...]
     cautions: tuple[str, ...]
 
+    @property
+    def groups(self) -> list[tuple[str, bool, list[Row]]]:
+        """Title, whether it stands open, rows: worst first, passes folded away."""
+        wrong = [row for row in self.rows if not row.finding.ok]
+        holds = [row for row in self.rows if row.finding.ok]
+        confirm = [row for row in holds if row.finding.verdict == "confirm"]
+        passed = [row for row in holds if row.finding.verdict != "confirm"]
+        return [
+            ("Fails or looks wrong", True, wrong),
+            ("Holds, to be confirmed in the adopted book", True, confirm),
+            ("Passes, and notes", False, passed),
+        ]
+
 
 def figure(value: float | None) -> str:
     """1,234 · 7.62 · 0.125: never more figures than a person reads."""
@@ -73,7 +93,9 @@ def figure(value: float | None) -> str:
 def margin_words(margin: float | None) -> str:
     if margin is None:
         return ""
-    return f"{100 * margin:+.0f} %".replace("-", "−")
+    per_cent = round(100 * margin)
+    sign = "+" if per_cent > 0 else "−" if per_cent < 0 else ""
+    return f"{sign}{abs(per_cent)} %"
 
 
 def shown(report: PlanReport) -> Shown:
@@ -159,10 +181,17 @@ def _short(finding: Finding) -> str:
     return f"{figure(finding.value)} / {figure(finding.limit)} {finding.unit}".strip()
 
 
-def diagrams(
-    piping: Piping, report: PlanReport, *, title: str
-) -> list[tuple[str, str]]:
-    """Each system's drawing as an address that holds the picture itself."""
+@dataclass(frozen=True)
+class Picture:
+    """A system's drawing as an address that holds the picture itself."""
+
+    system: str
+    source: str
+    is_wide: bool
+
+
+def diagrams(piping: Piping, report: PlanReport, *, title: str) -> list[Picture]:
+    """The drawing of each system that is there."""
     assert piping.outline is not None
     found = []
     for system, _ in piping.outline.systems():
@@ -174,5 +203,7 @@ def diagrams(
             only=system,
         )
         data = b64encode(svg.encode()).decode()
-        found.append((system, f"data:image/svg+xml;base64,{data}"))
+        width, height = (float(size) for size in SIZE.findall(svg)[0])
+        source = f"data:image/svg+xml;base64,{data}"
+        found.append(Picture(system, source, width > 1.25 * height))
     return found
