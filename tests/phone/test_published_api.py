@@ -19,7 +19,7 @@ from tests.phone.sim.run import Server
 
 pytestmark = [pytest.mark.schema, pytest.mark.service]
 
-EXAMPLES = int(os.environ.get("SCHEMA_EXAMPLES", "4"))
+EXAMPLES = int(os.environ.get("SCHEMA_EXAMPLES", "3"))
 CSRF = "a" * 32
 CHECKS = [
     checks.not_a_server_error,

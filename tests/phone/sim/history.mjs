@@ -1,5 +1,4 @@
 // One history: about forty steps of three phones on one lot, with faults.
-
 import { checkClaims, checkQuiet } from "./checks.mjs";
 import { makePhone } from "./phone.mjs";
 
@@ -44,13 +43,11 @@ export async function runHistory(told) {
   return { seed, facts: held.facts.length, aside: held.aside.length };
 }
 
-const items = (game) => Object.entries(game.world.items);
 const onItem = (game, key) => `item:${game.world.items[key]}`;
 const open = (game) => game.phones.filter((phone) => !game.closed.has(phone));
-
 function draftFor(game, phone) {
   const { dice, world } = game;
-  const [key, id] = dice.pick(items(game));
+  const [key, id] = dice.pick(Object.entries(world.items));
   const base = { lot: world.lot, target: `item:${id}`, version: 1 };
   const kind = dice.weighted({ tick: 5, measure: 3, photo: 4, note: 1, not_done: 1,
     undo: 2, test: 1, walk_good: 1 });
@@ -75,10 +72,10 @@ function undoOf(game, phone, base) {
   return { ...base, kind: "undo", target: of.target, payload: { of: of.id } };
 }
 
+/** A picture with this world's own number behind its end. */
 async function photoFor(game, number) {
   const bytes = Buffer.from(game.world.pictures[number], "base64");
   const array = bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.length);
-  // A comment at the end makes the bytes this world's own.
   const own = new Uint8Array(array.byteLength + 8);
   own.set(new Uint8Array(array));
   new DataView(own.buffer).setUint32(array.byteLength, game.world.lot);
@@ -100,8 +97,8 @@ async function sync(game, phone, turns, { faults = FAULTS } = {}) {
     if (plan !== "clean") phone.network.state.plan = plan;
     const outcome = await phone.turn();
     phone.network.state.plan = null;
-    if (outcome === "wait") game.clock.now += 5_000;
     if (outcome === "empty") return;
+    if (outcome === "wait") game.clock.now += 5_000;
   }
 }
 
@@ -273,18 +270,23 @@ const ACTS = {
   },
 };
 
-/** Faults stop. Within 60 s of phone time every outbox must be empty by itself. */
+/** Faults stop: within 60 s of phone time every outbox is empty by itself. */
 async function heal(game) {
   const { clock, phones } = game;
   for (const phone of phones) {
     await phone.network.deliverLate();
-    if (game.closed.has(phone)) continue;
-    if (!phone.store.disk.box.meta.people[phone.person.id]) {
-      await phone.signIn(await game.door(`__enrol__?member=${phone.person.id}`));
+    // Whoever has to sign in again on this phone does so, its owner last.
+    const { meta, entries } = phone.store.disk.box;
+    const sealed = entries.map((entry) => entry.member).filter((one) => !meta.people[one]);
+    for (const member of new Set([...sealed, ...meta.signIn])) {
+      await phone.signIn(await game.door(`__enrol__?member=${member}`));
     }
+    const { people, current } = phone.store.disk.box.meta;
+    if (current === phone.person.id && people[current]) continue;
+    await phone.signIn(people[phone.person.id] ??
+      await game.door(`__enrol__?member=${phone.person.id}`));
   }
   clock.skew = 0;
-  // The clock may have been ahead when a phone chose how long to wait.
   const until = clock.now + 60_000;
   for (const phone of phones) {
     let now = clock.now;
