@@ -178,6 +178,6 @@ def breaches_of(
         found[breach.code, breach.lot, breach.phase] = {
             "lot": breach.lot,
             "said": said,
-            "detail": detail if language == "en" else "",
+            "detail": detail if language == "en" and detail != breach.text else "",
         }
     return list(found.values())

@@ -42,8 +42,12 @@ def ask_run(
     what: str = "solve",
     seconds: float | None = SECONDS,
     iterations: int | None = None,
+    queue: bool = True,
 ) -> SolveRun:
-    """Queue a run on a draft. One at a time; a silent one is taken for dead."""
+    """Queue a run on a draft. One at a time; a silent one is taken for dead.
+
+    Without `queue` the caller does it himself by `work_on`.
+    """
     check(why_not_office(who.member))
     if version.status != PlanVersion.DRAFT and what == "solve":
         raise Refused("plan_no_draft")
@@ -62,7 +66,8 @@ def ask_run(
         asked_at=now,
         told_at=now,
     )
-    transaction.on_commit(lambda: tasks.run_planner.delay(run.pk))
+    if queue:
+        transaction.on_commit(lambda: tasks.run_planner.delay(run.pk))
     return run
 
 
