@@ -66,7 +66,12 @@ def _commits(countdown: Countdown) -> Iterator[None]:
     commit = connection._commit
 
     def counted():
-        countdown.step()
+        try:
+            countdown.step()
+        except Killed:
+            # What the database does with the open transaction of a dead process.
+            connection._rollback()
+            raise
         return commit()
 
     connection._commit = counted
