@@ -7,6 +7,7 @@ from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
 
 from tracker.desk.demo import scenario
+from tracker.desk.demo.ahead import plan_the_season
 from tracker.desk.demo.build import build
 from tracker.desk.demo.season import HISTORY_DAYS, Season
 from tracker.people.models import Member
@@ -31,6 +32,8 @@ class Command(BaseCommand):
         world = build(rng, now=now - timedelta(days=HISTORY_DAYS))
         self.stdout.write(f"{len(world.lots)} lots laid out")
         Season(world, rng, now).tell(self.stdout.write)
+        plan_the_season(world.owner, now=now)
+        self.stdout.write("The next weeks are planned and published")
         self.stdout.write(f"Demo made in {time.monotonic() - started:.0f} s.")
         # `serve` prints these at every start.
         (settings.DATA_DIR / SIGN_INS).write_text(_sign_ins(), encoding="utf-8")

@@ -1,0 +1,28 @@
+"""The demo's look-ahead: its next weeks planned and published."""
+
+from datetime import datetime
+
+from phases.log import Who
+from tracker.desk.doing import office_today
+from tracker.people.models import Member
+from tracker.planning.actions.drafts import start_draft
+from tracker.planning.actions.publishing import publish
+from tracker.planning.actions.running import ask_run, work_on
+from tracker.planning.models import PlanningRules, PlanVersion, SolveRun
+
+TRIALS = 60_000  # a number of trials: the same demo every time
+TOLD_DAYS = 7  # what is ready now and comes later than that stays untold
+
+
+def plan_the_season(owner: Member, *, now: datetime) -> PlanVersion:
+    """Solve and publish. Nothing is queued: the demo is made before a worker runs."""
+    who = Who(member=owner)
+    PlanningRules.objects.create(told_days=TOLD_DAYS)
+    draft = start_draft(who=who, now=now, today=office_today(now))
+    run = ask_run(draft, who=who, now=now, seconds=None, iterations=TRIALS, queue=False)
+    state = work_on(run.pk, clock=lambda: now)
+    if state != SolveRun.DONE:
+        run.refresh_from_db()
+        raise RuntimeError(f"the demo could not be planned: {run.trouble}")
+    draft.refresh_from_db()
+    return publish(draft, who=who, now=now)
