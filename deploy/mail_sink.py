@@ -4,7 +4,7 @@ import socketserver
 import threading
 from collections import Counter
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 
 
 class Sink(socketserver.ThreadingTCPServer):
@@ -26,6 +26,11 @@ class _Talk(socketserver.StreamRequestHandler):
     server: Sink
 
     def handle(self) -> None:
+        # A worker that is killed drops its line in the middle of a word.
+        with suppress(ConnectionError):
+            self._talk()
+
+    def _talk(self) -> None:
         self._say("220 sink")
         while line := self.rfile.readline():
             word = line[:4].upper()

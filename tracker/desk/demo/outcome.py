@@ -12,7 +12,7 @@ from phases.actions.corrections import Finding, append_correction, close_correct
 from phases.models import CheckItem, Correction, LotPhase, Photo
 from phases.refresh import refresh_lots
 from tracker.desk.demo import scenario
-from tracker.desk.demo.calendar import plus
+from tracker.desk.demo.calendar import is_working, plus
 from tracker.sites.models import InspectionKind
 
 if TYPE_CHECKING:
@@ -105,7 +105,17 @@ def _one_inspection(
 
 
 def _inspection_day(story: Story, kind: InspectionKind, asked: date) -> date:
-    """The day that the office's own rules give to a call at nine."""
+    """About the day an office gives; by its very rules where that is still ahead."""
+    weekdays = {"tue": 1, "thu": 3}
+    days = story.lot.subdivision.jurisdiction.rules.get("inspection_weekdays")
+    allowed = {weekdays[day] for day in days} if days else set(range(5))
+    day = plus(asked, 1)
+    while day.weekday() not in allowed or not is_working(day):
+        day = plus(day, 1)
+    return day if story.past(day, 14) else _day_given(story, kind, asked)
+
+
+def _day_given(story: Story, kind: InspectionKind, asked: date) -> date:
     office = office_of_lot(story.lot)
     assert office is not None
     first = first_day(
