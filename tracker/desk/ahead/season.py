@@ -119,7 +119,8 @@ def picture(
     """Coordinates of everything; the first lot stands at the bottom."""
     height = TOP + ROW * len(lots) + 26
     ys = {lot.pk: height - 26 - ROW * (n + 0.5) for n, lot in enumerate(lots)}
-    lines, marks = [], []
+    lines: list[Line] = []
+    marks: list[Mark] = []
     for phase in PHASES:
         found = [(lot, lot.phases[phase]) for lot in lots if phase in lot.phases]
         if not found:
@@ -171,7 +172,7 @@ def _apart(line: Line, others: Sequence[Line]) -> Line:
     return line
 
 
-def _points(points: list[tuple[date | None, float]], axis: Axis) -> str:
+def _points(points: Sequence[tuple[date | None, float]], axis: Axis) -> str:
     return " ".join(
         f"{axis.x(day):.1f},{y:.1f}" for day, y in points if day and axis.holds(day)
     )
