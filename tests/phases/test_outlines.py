@@ -1,5 +1,6 @@
 """Piping outlines: kept, accepted, withdrawn, and their sizes on the check items."""
 
+import re
 from datetime import date, timedelta
 
 import pytest
@@ -11,7 +12,8 @@ from phases.actions.outlines import (
     save_outline,
     withdraw_outline,
 )
-from phases.house_of import plan_of
+from phases.catalogue import stub_out_list
+from phases.house_of import catalogue_now, plan_of
 from phases.item_sizes import with_sizes
 from phases.log import Who
 from phases.models import CheckItem, Correction, PlanOutline
@@ -333,3 +335,44 @@ def test_without_a_report_the_list_is_as_the_catalogue_has_it():
     house, _ = plan_of(make_plan(fixtures=FIXTURES))
 
     assert with_sizes((), house, None) == ()
+
+
+def test_a_text_that_names_the_pipe_follows_its_size_and_other_figures_stay(office):
+    """Over every kind that the catalogue pipes, each on a framed floor."""
+    kinds = (
+        "closet",
+        "lavatory",
+        "tub_shower",
+        "shower",
+        "kitchen_sink",
+        "washer_box",
+        "gas_range",
+    )
+    plan = make_plan(fixtures=kinds, foundation="crawl")
+    outline = guessed(plan, office)
+    text = re.sub(r"(arm \S+ size=)\S+", r"\g<1>4", outline.text)
+    text = re.sub(r"(outlet \S+ size=)\S+", r"\g<1>1-1/4", text)
+    # Walls that take a bore of that size, so that no pipe fails.
+    text = re.sub(r"stud=2x\d", "stud=2x12", text)
+    outline = save_outline(
+        plan, [], text=text, extras="", site={}, book=IRC, who=office, now=NOW
+    )
+    before = {d.key: d for d in stub_out_list(plan_of(plan)[0], catalogue_now())}
+    accepted(outline, office)
+
+    lot = make_lot(plan=plan)
+
+    said = {
+        item.key: item.spec["text_en"]
+        for item in CheckItem.objects.filter(
+            lot_phase__lot=lot, spec__has_key="checked"
+        )
+    }
+    assert said["bath/shower4/drain.rough"] == "Shower drain, 4 in., with trap"
+    assert said["bath/gas_range7/gas.topout"] == "Gas drop for the range, 1 1/4 in."
+    assert said["bath/washer_box6/drain.rough"] == (
+        "Washer standpipe and trap, 4 in.; top of the pipe above the trap weir"
+    )
+    assert said["bath/kitchen_sink5/drain.rough"] == (
+        before["bath/kitchen_sink5/drain.rough"].text_en
+    )
