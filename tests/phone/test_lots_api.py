@@ -112,6 +112,17 @@ def test_a_lot_has_its_rooms_items_targets_and_answers_in_both_languages(scene, 
     ]
 
 
+def test_a_reading_without_a_target_shows_its_limits(scene):
+    make_item(scene.phase, "standpipe", proof="measure", unit="in", least=18, most=42)
+
+    [doc] = lot_docs([scene.lot.pk], member=scene.plumber, today=TODAY)
+
+    assert doc["rooms"][0]["items"][-1]["tolerance"] == {
+        "en": "at least 18 in, at most 42 in",
+        "es": "mínimo 18 in, máximo 42 in",
+    }
+
+
 @pytest.mark.parametrize("rows", [1, 3])
 def test_lots_are_read_in_the_same_number_of_statements(scene, rows):
     ids = [scene.lot.pk]

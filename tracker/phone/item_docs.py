@@ -6,7 +6,7 @@ from typing import Any
 
 from phases.catalogue.demand import Target
 from phases.catalogue.loading import Catalogue
-from phases.catalogue.words import say_target, say_tolerance, word
+from phases.catalogue.words import say_figure, say_target, say_tolerance, word
 from phases.models import CheckItem, Fact
 from tracker.people.models import Member
 
@@ -42,7 +42,9 @@ def item_doc(
                 say_target(one, catalogue, language=language) for one in targets
             )
         ),
-        "tolerance": _in_both(lambda language: say_tolerance(shown)) if shown else None,
+        "tolerance": _in_both(lambda language: say_tolerance(shown))
+        if shown
+        else _limits(spec, catalogue),
         "size": spec.get("size", ""),
         "unit": spec.get("unit", ""),
         "least": spec.get("least"),
@@ -64,6 +66,25 @@ def _target(row: dict[str, Any]) -> Target:
 
 def _in_both(words: Any) -> dict[str, str]:
     return {language: words(language) for language in LANGUAGES}
+
+
+def _limits(spec: dict[str, Any], catalogue: Catalogue) -> dict[str, str] | None:
+    """Limits of a reading that has no target: `at least 18 in, at most 42 in`."""
+    given = [
+        (name, spec[field])
+        for name, field in (("at_least", "least"), ("at_most", "most"))
+        if spec.get(field) is not None
+    ]
+    unit = spec.get("unit", "")
+    if not given or unit == "in16":
+        return None
+    return _in_both(
+        lambda language: ", ".join(
+            f"{word(name, catalogue, language=language)} "
+            f"{say_figure(figure, unit=unit)} {unit}".rstrip()
+            for name, figure in given
+        )
+    )
 
 
 def _where(spec: dict[str, Any], catalogue: Catalogue) -> dict[str, str]:

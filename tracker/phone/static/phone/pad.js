@@ -35,6 +35,8 @@ export function measureSheet(lot, item) {
     show();
     return h("div", {},
       both(item.target) ? h("p", {}, t("from_stud", { target: both(item.target) })) : null,
+      both(item.tolerance)
+        ? h("p", {}, t("tolerance", { text: both(item.tolerance) })) : null,
       reading, verdict, extra, digits(press, erase, tape),
       tape ? sixteenths(keyed, show) : null,
       h("div", { class: "acts" }, button(t("cancel"), close, { kind: "act" }),
