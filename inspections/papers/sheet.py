@@ -76,9 +76,16 @@ def _rooms(items: Iterable[CheckItem]) -> list[dict[str, Any]]:
         room["items"].append(
             {
                 "text": spec.get("text_en", item.key),
-                "size": spec.get("size", ""),
+                "size": _size(spec),
                 "quantity": spec.get("quantity", 1),
                 "state": item.state,
             }
         )
     return list(rooms.values())
+
+
+def _size(spec: dict[str, Any]) -> str:
+    """The size, and the book in which it was checked from an accepted outline."""
+    book = spec.get("checked")
+    size = str(spec.get("size", ""))
+    return f"{size}, checked {book}" if book else size

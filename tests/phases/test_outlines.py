@@ -5,6 +5,7 @@ from datetime import date, timedelta
 
 import pytest
 
+from inspections.papers.sheet import _rooms
 from phases.actions.lots import update_lot
 from phases.actions.outlines import (
     accept_outline,
@@ -32,6 +33,7 @@ from tests.factories import (
     prove,
 )
 from tracker.errors import Refused
+from tracker.phone.item_docs import item_doc
 
 pytestmark = pytest.mark.django_db
 IRC = Book("IRC", 2021)
@@ -376,3 +378,31 @@ def test_a_text_that_names_the_pipe_follows_its_size_and_other_figures_stay(offi
     assert said["bath/kitchen_sink5/drain.rough"] == (
         before["bath/kitchen_sink5/drain.rough"].text_en
     )
+
+
+def test_phone_and_inspection_sheet_show_the_book_of_a_checked_size(office):
+    plan = make_plan(fixtures=FIXTURES, foundation="crawl")
+    accepted(guessed(plan, office), office)
+    lot = make_lot(plan=plan)
+    item = item_of(lot, CLOSET)
+    unmarked = item_of(lot, "bath/closet1/clear.rough")
+
+    docs = [
+        item_doc(
+            one,
+            answers=(),
+            walked=None,
+            photos=(),
+            member=office.member,
+            catalogue=catalogue_now(),
+        )
+        for one in (item, unmarked)
+    ]
+
+    assert docs[0]["where"] == {
+        "en": "3 · ✓ checked IRC 2021",
+        "es": "3 · ✓ revisado IRC 2021",
+    }
+    assert "IRC" not in docs[1]["where"]["en"]
+    (room,) = _rooms([item])
+    assert room["items"][0]["size"] == "3, checked IRC 2021"
