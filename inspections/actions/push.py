@@ -32,3 +32,14 @@ def add_push_address(
 
 def drop_push_address(member: Member, *, endpoint: str, now: datetime) -> None:
     PushAddress.objects.filter(member=member, endpoint=endpoint).update(gone_at=now)
+
+
+def say_wishes(
+    member: Member, *, email: str, wants_email: bool, wants_push: bool
+) -> Member:
+    """How he wants to be told of notices. Mail needs an address."""
+    if wants_email and not email:
+        raise Refused("bad_value", field="email", value="-")
+    member.email, member.wants_email, member.wants_push = email, wants_email, wants_push
+    member.save(update_fields=["email", "wants_email", "wants_push"])
+    return member

@@ -129,6 +129,7 @@ DESK = (
     _row("desk:call-withdrawal", "call", "leads", POST=302),
     _row("desk:call-result", "call", "leads", GET=200, POST=200),
     _row("desk:pass-rates", "", "leads", GET=200),
+    _row("desk:telling", "", "leads", GET=200, POST=302),
     _row("desk:walk-hint", "hint", "leads", POST=302),
     _row("desk:visit-fees", "", "office", GET=200),
     _row("desk:visit-fee", "fee", "office", POST=302),

@@ -11,6 +11,7 @@ from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat
 from django.core import mail
 from django.db import connection
+from django.urls import reverse
 
 from inspections import tasks
 from inspections.actions.push import add_push_address
@@ -199,6 +200,37 @@ def test_an_address_that_is_no_push_service_is_refused(endpoint):
         add_push_address(
             make_member(), endpoint=endpoint, p256dh="k", auth="a", now=NOW
         )
+
+
+@pytest.mark.django_db
+def test_a_member_asks_on_the_page_to_be_told_and_takes_it_back(client, pushing):
+    member = make_member("lead")
+    client.force_login(member)
+    page = reverse("desk:telling")
+    assert client.get(page).status_code == 200
+
+    nowhere = client.post(page, {"wants_email": "on"})
+    assert "email: - cannot be used" in nowhere.content.decode()
+    said = {
+        "email": "l@example.com",
+        "wants_email": "on",
+        "wants_push": "on",
+        "endpoint": "https://push.example/abc",
+        "p256dh": "key",
+        "auth": "secret",
+    }
+    assert client.post(page, said).status_code == 302
+    member.refresh_from_db()
+    assert (member.email, member.wants_email, member.wants_push) == (
+        "l@example.com",
+        True,
+        True,
+    )
+    assert PushAddress.objects.get().member == member
+
+    client.post(page, {"email": "l@example.com"})
+    member.refresh_from_db()
+    assert (member.wants_email, member.wants_push) == (False, False)
 
 
 class Killed(BaseException):

@@ -125,6 +125,11 @@ LOTS = (
         by="lead",
     ),
     Write(
+        *("desk:telling", "POST", ("history:Member",)),
+        data=lambda w: {"email": "lead@example.com", "wants_email": "on"},
+        by="lead",
+    ),
+    Write(
         *("desk:walk-hint", "POST", ("row:WalkHint.decided_by",)),
         data=lambda w: {"take": "yes"},
         by="lead",

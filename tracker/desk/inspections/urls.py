@@ -2,7 +2,13 @@
 
 from django.urls import path
 
-from tracker.desk.inspections import paper_views, pipe_views, rate_views, views
+from tracker.desk.inspections import (
+    paper_views,
+    pipe_views,
+    rate_views,
+    telling_views,
+    views,
+)
 
 urlpatterns = [
     path("inspections/", views.inspections, name="inspections"),
@@ -23,6 +29,7 @@ urlpatterns = [
     ),
     path("inspections/phases/<int:pk>/stop.pdf", paper_views.stop, name="stop-notice"),
     path("inspections/phases/<int:pk>/sheet.pdf", paper_views.sheet, name="sheet"),
+    path("inspections/telling/", telling_views.telling, name="telling"),
     path("inspections/feeds/", paper_views.feeds, name="feeds"),
     path(
         "inspections/feeds/<uuid:pk>/revocation/",

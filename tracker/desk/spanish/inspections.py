@@ -128,6 +128,20 @@ WORDS = {
     "pay first": "pagar antes",
     "No visit has cost anything yet.": "Ninguna visita ha costado nada.",
     "Stop notice": "Aviso de alto",
+    "Tell me": "Avísenme",
+    "Tell me of notices": "Cómo me avisan",
+    "Every notice stands on the page of inspections, whatever is chosen here.": (
+        "Todos los avisos están en la página de inspecciones, elija lo que elija aquí."
+    ),
+    "This server sends no mail: the owner has named no mail server.": (
+        "Este servidor no manda correo: el dueño no ha puesto un servidor de correo."
+    ),
+    "This server sends nothing to browsers: the owner has set no keys for it.": (
+        "Este servidor no manda avisos al navegador: el dueño no ha puesto las llaves."
+    ),
+    "Mail address": "Correo electrónico",
+    "Tell me by mail": "Avísenme por correo",
+    "Tell me in this browser": "Avísenme en este navegador",
     # calendars
     "Calendars": "Calendarios",
     "Put this address into the calendar program. It is shown once:": (
