@@ -40,7 +40,8 @@ from tracker.planning.core.warm import warm
 
 EFFORT = Effort(iterations=60_000)
 TOLD_DAYS = 10
-AHEAD = 3 * QUARTERS  # a crew that waits takes its own later work from so far ahead
+AHEAD = 10 * QUARTERS  # a crew that waits takes its own later work from so far ahead
+BUFFER = 3.0  # times the expected re-inspection days: what the slider is set to
 CHANCE = 0.87
 LOADS = (5, 6)  # lots a week: five keep the crews busy, six are all they can do
 BETTER = ("late days", "drives", "covers at risk")
@@ -59,7 +60,7 @@ class Planner:
     def morning(self, day: int) -> None:
         problem, pieces = self.problem(day)
         began = time.monotonic()
-        aim = Aim(buffers(problem, 1.0, Season()))
+        aim = Aim(buffers(problem, BUFFER, Season()))
         start = _shifted(self.plan) if self.plan else None
         plan = solve(problem, EFFORT, start=start, aim=aim)
         self.slowest = max(self.slowest, time.monotonic() - began)
