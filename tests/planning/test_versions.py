@@ -27,10 +27,8 @@ from tracker.planning.actions.drafts import (
     start_draft,
 )
 from tracker.planning.actions.publishing import acknowledge, publish
-from tracker.planning.actions.running import ask_run, cancel_run, work_on
-from tracker.planning.actions.settings import read_forecast, set_rules
 from tracker.planning.core.judge import judge
-from tracker.planning.models import CrewNotice, PlanVersion, SolveRun
+from tracker.planning.models import CrewNotice, PlanVersion
 from tracker.planning.queries import unread_changes
 
 pytestmark = pytest.mark.django_db
@@ -229,67 +227,6 @@ def test_a_pin_holds_until_it_is_lifted(who, crews):
     assert planned(who).problem["pins"] == []
 
 
-def test_pins_that_contradict_end_the_run_with_the_pair_in_words(who, crews):
-    lots = street(who, 2)
-    for lot in lots:
-        phase = phase_of(lot, "underground")
-        phase.lot.plan.crew_quarters = {"underground": 8}
-        phase.lot.plan.save()
-        set_pin(phase, crew=crews[0], day=day(1), who=who, now=MORNING)
-    draft = start_draft(who=who, now=MORNING, today=TODAY)
-    run = ask_run(draft, who=who, now=MORNING, seconds=None, iterations=100)
-
-    assert work_on(run.pk, clock=lambda: MORNING) == "failed"
-
-    run.refresh_from_db()
-    assert "contradicts" in run.trouble
-    draft.refresh_from_db()
-    assert draft.plan is None
-
-
-def test_a_run_is_done_once_and_only_one_at_a_time(who, crews):
-    street(who)
-    draft = start_draft(who=who, now=MORNING, today=TODAY)
-    run = ask_run(draft, who=who, now=MORNING, seconds=None, iterations=100)
-    with pytest.raises(Refused) as refused:
-        ask_run(draft, who=who, now=MORNING)
-    assert refused.value.code == "plan_running"
-    assert work_on(run.pk, clock=lambda: MORNING) == "done"
-    draft.refresh_from_db()
-
-    assert work_on(run.pk, clock=lambda: MORNING) == "done"
-
-    again = PlanVersion.objects.get(pk=draft.pk)
-    assert (again.revision, again.plan) == (draft.revision, draft.plan)
-
-
-def test_a_cancelled_run_leaves_the_draft_as_it_was(who, crews):
-    street(who)
-    draft = planned(who)
-    run = ask_run(draft, who=who, now=MORNING, seconds=60)
-    SolveRun.objects.filter(pk=run.pk).update(cancel_asked=True)
-
-    assert work_on(run.pk, clock=lambda: MORNING) == "cancelled"
-
-    after = PlanVersion.objects.get(pk=draft.pk)
-    assert (after.plan, after.revision) == (draft.plan, draft.revision)
-
-
-def test_a_dead_worker_leaves_the_old_plan_and_another_run_may_begin(who, crews):
-    street(who)
-    draft = planned(who)
-    dead = ask_run(draft, who=who, now=MORNING)
-    SolveRun.objects.filter(pk=dead.pk).update(state="running")
-    later = MORNING + timedelta(minutes=2)
-
-    run = ask_run(draft, who=who, now=later, seconds=None, iterations=100)
-
-    dead.refresh_from_db()
-    assert (dead.state, dead.trouble) == ("failed", "the worker stopped")
-    assert PlanVersion.objects.get(pk=draft.pk).plan == draft.plan
-    assert cancel_run(run, who=who, now=later).state == "cancelled"
-
-
 def test_a_changed_plan_keeps_what_crews_were_told_where_it_can(who, crews):
     lots = street(who, 4)
     publish(planned(who), who=who, now=MORNING)
@@ -300,20 +237,3 @@ def test_a_changed_plan_keeps_what_crews_were_told_where_it_can(who, crews):
     assert draft.plan["score"]["day_changes"] == 0
     publish(draft, who=who, now=MORNING + timedelta(minutes=6))
     assert [told_of(lot) for lot in lots] == before
-
-
-def test_a_forecast_file_gives_its_wet_days_and_names_a_bad_line():
-    text = "date,inches\n2026-03-04,0.6\n2026-03-05,0\n"
-    assert read_forecast(text) == [day(2)]
-    with pytest.raises(Refused, match="Line 3"):
-        read_forecast(text.replace("2026-03-05", "soon"))
-    with pytest.raises(Refused, match="columns"):
-        read_forecast("day,rain\n")
-
-
-def test_weights_have_limits_and_the_owner_sets_them(who):
-    assert set_rules(who=who, move=20).move == 20
-    with pytest.raises(Refused):
-        set_rules(who=who, move=-1)
-    with pytest.raises(Refused):
-        set_rules(who=Who(member=make_member("office")), move=1)

@@ -144,14 +144,13 @@ def _tell_open(
     if ready is None and not done:
         told.notes.append(_note("no_date", row))
         return False
-    extra = office.again * (rounds(kinds) - 1) if kinds else 0
     quarters = REWORK if again else _left(rows, standing, row)
+    extra = office.again * (rounds(kinds) - 1) if kinds else 0
     need, priority = _need(told, row, rows, ready or 0, quarters, extra)
-    status = AWAITING if done and not again else OPEN
     told.phases.append(
         LotPhase(
             phase=slot,
-            status=status,
+            status=AWAITING if done and not again else OPEN,
             crew_quarters=quarters,
             ready_day=ready or 0,
             need_by_day=need - extra,
@@ -163,13 +162,19 @@ def _tell_open(
     )
     told.rows.append(row)
     told.need, told.settled = need, False
+    _note_visits(told, row, slot, kinds, extra)
+    if unknown:
+        told.notes.append(_note("no_office", row))
+    return not unknown
+
+
+def _note_visits(
+    told: Told, row: Row, slot: str, kinds: list[InspectionKind], extra: int
+) -> None:
     if kinds:
         told.visits[slot], told.extra[slot] = kinds, extra
     if row.work == "working":
         told.begun.append(slot)
-    if unknown:
-        told.notes.append(_note("no_office", row))
-    return not unknown
 
 
 def _tell_booked(
