@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from uuid import UUID, uuid4
 
-from inspections.actions.fees import VISITED, charge_for_visit
+from inspections.actions.fees import charge_for_visit
 from inspections.actions.pipe import append_inspected
 from inspections.models import (
     Finding as FindingRow,
@@ -74,15 +74,9 @@ def record_result(
         phases = phases_proved(lot, kind)
         if not phases:
             raise Refused("no_such", what=f"phase for {kind.name_en}")
-        request = InspectionRequest.objects.waiting().filter(lot=lot, kind=kind).first()
-        if request is not None:
-            request.status = InspectionRequest.RESULTED
-            request.sequence += 1
-            request.changed_at = now
-            request.save(update_fields=["status", "sequence", "changed_at"])
-        row = InspectionResult.objects.create(
+        row = InspectionResult(
             id=id or uuid4(),
-            request=request,
+            request=_close_request(lot, kind, now=now),
             lot=lot,
             kind=kind,
             result=result,
@@ -95,28 +89,54 @@ def record_result(
             recorded_by=who.name,
             recorded_at=now,
         )
-        append_result(
-            log,
-            phases,
-            inspection=kind.code,
-            result=result,
-            on=on,
-            who=who,
-            words=words,
-            inspector=inspector,
-            request=str(request.pk) if request else None,
-        )
+        row.save(force_insert=True)
+        _append(log, row, phases, who=who)
         follower = Who(
             member=who.member, device=who.device, happened_at=who.happened_at
         )
         _open_corrections(log, lot, phases, row, found, who=follower)
-        if result in JUDGED:
-            systems = {SYSTEMS.get(word, word) for word in kind.on_test}
-            for phase in phases:
-                append_inspected(log, phase, systems=systems, who=follower)
-        if result in VISITED:
-            charge_for_visit(row, pays=pays, who=who)
+        _tests_seen(log, row, phases, who=follower)
+        charge_for_visit(row, pays=pays, who=who)
         return row
+
+
+def _close_request(
+    lot: Lot, kind: InspectionKind, *, now: datetime
+) -> InspectionRequest | None:
+    """The request that this result answers, if it was asked for."""
+    request = InspectionRequest.objects.waiting().filter(lot=lot, kind=kind).first()
+    if request is not None:
+        request.status = InspectionRequest.RESULTED
+        request.sequence += 1
+        request.changed_at = now
+        request.save(update_fields=["status", "sequence", "changed_at"])
+    return request
+
+
+def _append(
+    log: Log, row: InspectionResult, phases: Sequence[LotPhase], *, who: Who
+) -> None:
+    append_result(
+        log,
+        phases,
+        inspection=row.kind.code,
+        result=row.result,
+        on=row.on,
+        who=who,
+        words=row.words,
+        inspector=row.inspector,
+        request=str(row.request_id) if row.request_id else None,
+    )
+
+
+def _tests_seen(
+    log: Log, row: InspectionResult, phases: Sequence[LotPhase], *, who: Who
+) -> None:
+    if row.result not in JUDGED:
+        return
+    systems = {SYSTEMS.get(word, word) for word in row.kind.on_test}
+    for phase in phases:
+        append_inspected(log, phase, systems=systems, who=who)
 
 
 def _judged_before(lot: Lot, kind: InspectionKind) -> bool:

@@ -1,22 +1,14 @@
 """The gate in a sentence, the stop notice, the inspection sheet, the calendars."""
 
-from datetime import date, datetime, timedelta
-from zoneinfo import ZoneInfo
+from datetime import date
 
-import ics
 import pytest
-import vobject
 from django.urls import reverse
 
 from inspections.actions import (
-    Told,
-    call_in,
-    cancel_call,
-    move_call,
     put_up_test,
     record_result,
 )
-from inspections.calendar import etag_of, feed, link_of, make_link, revoke_link
 from inspections.gate import gate_answer
 from inspections.papers import pdf
 from inspections.papers.pdf import document_of, qr_of
@@ -26,7 +18,7 @@ from phases.actions.gate import override_gate
 from phases.log import Who
 from phases.names import names
 from tests.factories import NOW, kind_of, make_crew, make_member, phase_of
-from tests.inspections.scene import cover_on, finish, office_lot, plan_for
+from tests.inspections.scene import cover_on, finish, office_lot
 from tracker.errors import Refused
 
 pytestmark = pytest.mark.django_db
@@ -154,208 +146,3 @@ def test_papers_are_for_who_may_see_the_lot(client, office, page):
     client.force_login(office.member)
     answer = client.get(address)
     assert answer["Content-Type"] == "application/pdf"
-
-
-# --- calendars --------------------------------------------------------------------
-
-
-def calls(office):
-    """Three calls: one with hours after the spring change, one all day, one off."""
-    lot = office_lot(office)
-    crew = make_crew(name="Frame One")
-    plan_for(lot, crew, TUE, TUE, office)
-    finish(lot, office)
-    finish(lot, office, "rough")
-    finish(lot, office, "underground")
-    timed = call_in(
-        lot,
-        kind_of(lot),
-        for_date=date(2026, 3, 9),
-        who=office,
-        now=NOW,
-        window="08:00-12:00",
-        confirmation="A-1",
-    )
-    whole = call_in(
-        lot, kind_of(lot, "rough"), for_date=WED, who=office, now=NOW, window="AM"
-    )
-    off = call_in(lot, kind_of(lot, "ground"), for_date=WED, who=office, now=NOW)
-    cancel_call(off, who=office, now=NOW + timedelta(hours=1), reason="rain")
-    return lot, crew, timed, whole, off
-
-
-def plain(value):
-    """A date or a moment in UTC, so that libraries can be held side by side."""
-    if isinstance(value, datetime):
-        return value.astimezone(ZoneInfo("UTC"))
-    return value
-
-
-def by_vobject(data):
-    calendar = vobject.readOne(data.decode())
-    return sorted(
-        (
-            event.uid.value,
-            int(event.sequence.value),
-            event.status.value,
-            event.summary.value,
-            event.location.value,
-            plain(event.dtstart.value),
-            plain(event.dtend.value),
-        )
-        for event in calendar.vevent_list
-    )
-
-
-def by_ics(data):
-    calendar = ics.Calendar(data.decode())
-    found = []
-    for event in calendar.events:
-        more = {line.name: line.value for line in event.extra}
-        begin, end = plain(event.begin.datetime), plain(event.end.datetime)
-        if event.all_day:
-            begin, end = begin.date(), end.date()
-        found.append(
-            (
-                event.uid,
-                int(more["SEQUENCE"]),
-                event.status,
-                event.name,
-                event.location,
-                begin,
-                end,
-            )
-        )
-    return sorted(found)
-
-
-def test_two_other_libraries_read_the_feed_alike_and_as_it_was_meant(office):
-    lot, _, timed, whole, off = calls(office)
-    link, _ = make_link(who=office, now=NOW, jurisdiction=lot.subdivision.jurisdiction)
-
-    data = feed(link, today=TUE)
-
-    where = lot.address or str(lot.subdivision)
-    at_lot = f"{lot.subdivision}, {lot.name}"
-    utc = ZoneInfo("UTC")
-    # 8 o'clock on 9 March is daylight time: 13:00 UTC, not 14:00.
-    span = (datetime(2026, 3, 9, 13, tzinfo=utc), datetime(2026, 3, 9, 17, tzinfo=utc))
-    day = (WED, date(2026, 3, 5))
-    meant = sorted(
-        [
-            (f"{timed.pk}@plumbrow", 0, "CONFIRMED", f"Topout: {at_lot}", where, *span),
-            (f"{whole.pk}@plumbrow", 0, "CONFIRMED", f"Rough: {at_lot}", where, *day),
-            (f"{off.pk}@plumbrow", 1, "CANCELLED", f"Ground: {at_lot}", where, *day),
-        ]
-    )
-    assert by_vobject(data) == meant
-    assert by_ics(data) == meant
-    assert b"BEGIN:VTIMEZONE" in data
-    assert b"TZID:America/Chicago" in data
-
-
-def test_a_change_keeps_the_uid_and_raises_the_sequence_and_the_etag(office):
-    lot, _, timed, *_ = calls(office)
-    link, _ = make_link(who=office, now=NOW, jurisdiction=kind_of(lot).jurisdiction)
-    before = etag_of(link, today=TUE)
-    assert feed(link, today=TUE) == feed(link, today=TUE)
-
-    told = Told(note="clerk", window="13:00-16:00")
-    move_call(timed, for_date=date(2026, 3, 10), who=office, now=NOW, told=told)
-
-    assert etag_of(link, today=TUE) != before
-    rows = {row[0]: row[1] for row in by_vobject(feed(link, today=TUE))}
-    assert rows[f"{timed.pk}@plumbrow"] == 1
-
-
-def test_a_crews_feed_has_the_inspections_of_its_own_phases(
-    office, django_assert_num_queries
-):
-    _, crew, timed, *_ = calls(office)
-    link, _ = make_link(who=office, now=NOW, crew=crew)
-
-    assert [row[0] for row in by_vobject(feed(link, today=TUE))] == [
-        f"{timed.pk}@plumbrow"
-    ]
-    with django_assert_num_queries(3):
-        feed(link, today=TUE)
-
-
-def test_an_empty_feed_is_a_calendar(office):
-    crew = make_crew()
-    link, _ = make_link(who=office, now=NOW, crew=crew)
-
-    assert feed(link, today=TUE).startswith(b"BEGIN:VCALENDAR")
-
-
-@pytest.mark.parametrize(
-    "window", ["", "AM", "8-12", "12:00-08:00", "08:00", "aa:bb-cc:dd", "08:00-12:00-1"]
-)
-def test_a_window_that_is_no_span_makes_a_whole_day(office, window):
-    lot = office_lot(office)
-    finish(lot, office)
-    call_in(lot, kind_of(lot), for_date=WED, who=office, now=NOW, window=window)
-    link, _ = make_link(who=office, now=NOW, jurisdiction=kind_of(lot).jurisdiction)
-
-    ((*_, start, _),) = by_vobject(feed(link, today=TUE))
-    assert start == WED
-
-
-def test_the_address_works_without_signing_in_until_it_is_taken_back(client, office):
-    lot, *_ = calls(office)
-    link, token = make_link(
-        who=office, now=NOW, jurisdiction=lot.subdivision.jurisdiction
-    )
-    address = reverse("desk:calendar", args=[token])
-
-    first = client.get(address)
-    assert first["Content-Type"] == "text/calendar; charset=utf-8"
-    again = client.get(address, headers={"If-None-Match": first["ETag"]})
-    assert (again.status_code, again.content) == (304, b"")
-    assert client.get(reverse("desk:calendar", args=["x" * 32])).status_code == 404
-
-    revoke_link(link, who=office, now=NOW)
-    assert link_of(token) is None
-    assert client.get(address).status_code == 404
-
-
-def test_the_office_makes_an_address_on_the_page(client, office):
-    crew = make_crew()
-    client.force_login(office.member)
-
-    shown = client.post(reverse("desk:feeds"), {"of": f"crew:{crew.pk}"})
-
-    assert "/calendars/" in shown.content.decode()
-    assert client.post(reverse("desk:feeds"), {"of": "moon:1"}).status_code == 404
-
-
-def test_the_page_of_tests_puts_one_up_and_takes_it_down(client, office):
-    from inspections.models import PipeTest
-
-    lot = office_lot(office)
-    client.force_login(office.member)
-    address = reverse("desk:lot-tests", args=[lot.pk])
-    assert client.get(address).status_code == 200
-    said = {
-        "phase": phase_of(lot).pk,
-        "system": "gas",
-        "medium": "air",
-        "material": "steel",
-        "start_psig": "20",
-        "minutes": "15",
-    }
-    bad = client.post(address, {**said, "minutes": "99999999"})
-    assert "cannot be" in bad.content.decode()
-    assert client.post(address, said).status_code == 302
-    test = PipeTest.objects.get()
-    client.post(reverse("desk:test-readings", args=[test.pk]), {"end_psig": "20"})
-    client.post(reverse("desk:test-event", args=[test.pk]), {"event": "lost_pressure"})
-    client.post(reverse("desk:test-event", args=[test.pk]), {"event": "nonsense"})
-    client.post(reverse("desk:test-taking-down", args=[test.pk]), {"caps_left": "2"})
-    client.post(
-        reverse("desk:lot-forecast", args=[lot.pk]), {"on": "2030-01-02", "low_f": "20"}
-    )
-    test.refresh_from_db()
-    assert (test.is_up, test.test_again, test.caps_left) == (False, "test_lost", 2)
-    assert test.readings["end_psig"] == 20
-    assert "it lost pressure" in client.get(address).content.decode()
