@@ -145,8 +145,10 @@ class Pen:
         label = ". ".join(said)
         return (
             f'<button type="button" class="{classes}" style="--a:{at};--n:{long}"'
-            f'{data} title="{label}" aria-label="{label}">{self.glyphs[strip.phase]}'
-            f"<span><b>{shown}</b> <small>{escape(more)}</small></span>{marks}</button>"
+            f'{data} title="{label}">{self.glyphs[strip.phase]}'
+            f"<span><b>{shown}</b> <small>{escape(more)}</small></span>{marks}"
+            # Shown short, said whole.
+            f'<i class="unseen">. {label}</i></button>'
         )
 
 
