@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
 import pytest
-from PIL import Image
+from PIL import Image, ImageFile
 
 from tests.phone import pictures_made as made
 from tracker.phone.pictures import NotAPhoto, make_picture
@@ -82,3 +82,11 @@ def test_a_picture_that_would_unpack_too_large_is_refused_before_it_does():
     with pytest.raises(NotAPhoto) as refused:
         make_picture(made.bomb(), zone=CHICAGO)
     assert refused.value.code == "too_large"
+
+
+def test_a_photo_that_is_cut_short_is_refused_after_a_sheet_was_printed(monkeypatch):
+    # WeasyPrint sets this for the whole process when it is imported.
+    monkeypatch.setattr(ImageFile, "LOAD_TRUNCATED_IMAGES", True)
+
+    with pytest.raises(NotAPhoto):
+        make_picture(made.jpeg()[:2000], zone=CHICAGO)

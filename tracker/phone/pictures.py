@@ -18,7 +18,6 @@ FORMATS = ("JPEG", "PNG", "WEBP", "HEIF")
 MOST_PIXELS, MOST_JPEG_PIXELS = 64_000_000, 220_000_000
 
 pillow_heif.register_heif_opener()
-ImageFile.LOAD_TRUNCATED_IMAGES = False
 
 
 class NotAPhoto(Exception):
@@ -43,6 +42,8 @@ def make_picture(data: bytes, *, zone: tzinfo) -> Picture:
 
     Raises NotAPhoto for what is no picture, cut short, or too large to unpack.
     """
+    # WeasyPrint, once imported, lets Pillow read files that are cut short.
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
     try:
         with warnings.catch_warnings():
             # Our own limits stand below, before any pixel is unpacked.
