@@ -104,9 +104,13 @@ def _office_acts(world: World, today: date, now: datetime) -> None:
         .filter(reason__in=("call_in_by", "recall_by", "propose", "reinspect"))
         .values_list("lot", flat=True)
     )
-    for standing in standings(list(lots), now=now):
+    for lot in sorted(lots):
+        # One lot at a time: each call takes a place of the day.
+        (standing,) = standings([lot], now=now)
         for visit in _visits(standing, now):
-            if visit.deadline is not None and now <= visit.deadline <= next_morning:
+            dated = [c.deadline for c in visit.calls]
+            last = [d.call_in_by for d in dated if isinstance(d, Deadline)]
+            if any(now <= moment <= next_morning for moment in last):
                 _call(world, visit, now)
     late = Notice.objects.open().filter(reason="no_result").values("lot")
     for request in InspectionRequest.objects.waiting().filter(
@@ -135,7 +139,6 @@ def _diligent(
 ) -> None:
     """The morning list: most of it is called at once, the rest left to the warnings."""
     for lot in list(relevant_lots().values_list("pk", flat=True)):
-        # One lot at a time: each call takes a place of the day.
         (standing,) = standings([lot], now=now)
         _late(standing, watch, judged, now)
         for visit in _visits(standing, now):
@@ -188,7 +191,7 @@ def _last_call(standing: LotStanding, phase: str, cover: date) -> datetime | Non
         deadline(
             standing.office.record,
             code,
-            before=cover,
+            covers={**standing.covers, code: cover},
             after=standing.after,
             booked={},
         )

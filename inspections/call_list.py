@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from typing import Any
 
-from inspections.calls import Call, calls_of
+from inspections.calls import Call, calls_of, first_together
 from inspections.models import Notice
 from inspections.offices import AskByPhone
 from inspections.standing import LotStanding, relevant_lots, standings
@@ -53,8 +53,7 @@ class Visit:
     @property
     def inspect_on(self) -> date | None:
         """The first day that all of them can be had on."""
-        days = [call.inspect_on for call in self.calls if call.inspect_on]
-        return max(days) if len(days) == len(self.calls) else None
+        return first_together(self.calls)
 
     @property
     def ready_from(self) -> date | None:

@@ -18,7 +18,14 @@ from inspections.rules import (
     unproven,
 )
 from inspections.standing import DONE, UNDER_WAY, LotStanding
-from inspections.timing import Deadline, First, cut_off, deadline, first_day
+from inspections.timing import (
+    Booked,
+    Deadline,
+    First,
+    cut_off,
+    deadline,
+    first_day,
+)
 from phases.models import LotPhase
 from phases.state.view import NO_PASS
 from tracker.people.models import Member
@@ -49,6 +56,7 @@ class Call:
     must_ride: list[str]
     request: InspectionRequest | None
     last: InspectionResult | None
+    now: datetime
 
     @property
     def ready(self) -> bool:
@@ -154,6 +162,7 @@ def _call(
         must_ride=partners,
         request=standing.asked.get(kind.code),
         last=standing.latest.get(kind.code),
+        now=now,
         **dates,
     )
 
@@ -168,21 +177,55 @@ def _dates(
     if standing.office is None:
         return {"first": None, "call_by": None, "deadline": None}
     office, code, booked = standing.office.record, kind.code, standing.booked
-    first = first_day(
-        office,
+    first = _first(standing, code, phases, now, booked)
+    by = None
+    if isinstance(first, First):
+        by = cut_off(office, code, inspect_on=first.inspect_on, booked=booked)
+    last = None
+    if cover is not None:
+        covers = {**standing.covers, code: cover}
+        last = deadline(
+            office, code, covers=covers, after=standing.after, booked=booked
+        )
+    return {"first": first, "call_by": by, "deadline": last}
+
+
+def _first(
+    standing: LotStanding,
+    code: str,
+    phases: list[LotPhase],
+    now: datetime,
+    booked: Booked,
+) -> First | TooFarAhead | AskByPhone:
+    assert standing.office is not None
+    return first_day(
+        standing.office.record,
         code,
         now=now,
         ready_on=ready_on(phases, standing.today),
         after=standing.after,
         booked=booked,
     )
-    by = None
-    if isinstance(first, First):
-        by = cut_off(office, code, inspect_on=first.inspect_on, booked=booked)
-    last = None
-    if cover is not None:
-        last = deadline(office, code, before=cover, after=standing.after, booked=booked)
-    return {"first": first, "call_by": by, "deadline": last}
+
+
+def first_together(calls: list[Call]) -> date | None:
+    """The first day on which all of these calls of one lot can be had.
+
+    Where the office gives us so many a day, they take as many places of it.
+    """
+    days = []
+    for call in calls:
+        first, standing = call.first, call.standing
+        if not isinstance(first, First) or standing.office is None:
+            return None
+        if standing.office.record.date_rules(call.kind.code).rules.cap_per_day:
+            more = len(calls) - 1
+            booked = {day: count + more for day, count in standing.booked.items()}
+            first = _first(standing, call.kind.code, call.phases, call.now, booked)
+        if not isinstance(first, First):
+            return None
+        days.append(first.inspect_on)
+    return max(days, default=None)
 
 
 def ready_on(phases: list[LotPhase], today: date) -> date | None:

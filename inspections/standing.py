@@ -66,6 +66,20 @@ class LotStanding:
             for code, kind in open_kinds.items()
         }
 
+    @property
+    def covers(self) -> dict[str, date]:
+        """The cover dates of the kinds still to pass, as far as they are said."""
+        found = {}
+        for code, kind in self.to_pass.items():
+            dates = [
+                phase.cover_date
+                for phase in self.proved_by(kind)
+                if phase.cover_date and phase.passed_on is None
+            ]
+            if dates:
+                found[code] = min(dates)
+        return found
+
     def proved_by(self, kind: InspectionKind) -> list[LotPhase]:
         """The lot's phases that this kind proves."""
         return [phase for phase in self.phases if phase.kind.code in kind.proves]

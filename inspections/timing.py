@@ -45,27 +45,29 @@ def deadline(
     office: OfficeRecord,
     kind: str,
     *,
-    before: date,
+    covers: Mapping[str, date],
     after: After,
     booked: Booked,
 ) -> Deadline | AskByPhone | None:
-    """When `kind` must be called in to be held before `before` (a cover date).
+    """When `kind` must be called in to be held before its cover date.
 
-    `after` names the kinds still to pass and what each needs first: where another kind
-    waits for this one, this one has to pass before that one's last call. None where no
-    day before `before` can be had.
+    `covers` are the cover dates of the kinds still to pass, as far as they are said
+    (that of `kind` must be), and `after` names what each of them needs first: where
+    another kind with a cover date waits for this one, this one has to pass before that
+    one's last call. None where no day before the cover date can be had.
     """
+    before = covers[kind]
     for dependent, needs in after.items():
-        if kind in needs and dependent != kind:
-            later = deadline(
-                office,
-                dependent,
-                before=before,
-                after={code: rest for code, rest in after.items() if code != kind},
-                booked=booked,
-            )
-            if isinstance(later, AskByPhone) or later is None:
-                return later
+        if kind not in needs or dependent == kind or dependent not in covers:
+            continue
+        later = deadline(
+            office,
+            dependent,
+            covers=covers,
+            after={code: rest for code, rest in after.items() if code != kind},
+            booked=booked,
+        )
+        if isinstance(later, Deadline):
             before = min(before, later.call_in_by.date())
     return _last_day(office, kind, before=before, booked=booked)
 

@@ -90,6 +90,9 @@ def call_in_visit(
             request.id = ids[place] if place < len(ids) else request.id
             request.save(force_insert=True)
             _append(log, request, standing, who=who if not place else _again(who))
+            # The next kind of the visit finds one place of the day less.
+            taken = standing.booked.get(for_date, 0)
+            standing.booked[for_date] = taken + 1
             made.append(request)
         return made
 
@@ -177,7 +180,7 @@ def _call_in_by(standing: LotStanding, kind: InspectionKind) -> datetime | None:
     found = deadline(
         standing.office.record,
         kind.code,
-        before=min(covers),
+        covers={**standing.covers, kind.code: min(covers)},
         after=standing.after,
         booked=standing.booked,
     )

@@ -6,7 +6,7 @@ import pytest
 
 from inspections.actions import Told, call_in, call_in_visit, cancel_call, pay_fee
 from inspections.actions import record_result as result_of
-from inspections.calls import calls_of
+from inspections.calls import calls_of, first_together
 from inspections.models import InspectionRequest, VisitFee
 from inspections.office import why_office_unreadable
 from inspections.offices import AskByPhone
@@ -68,6 +68,22 @@ def test_the_cap_counts_what_we_have_asked_for_whatever_its_lot(office):
     assert call_of(lot).inspect_on == WED
     with pytest.raises(Refused, match="used up"):
         call_in(lot, kind_of(lot), for_date=TUE, who=office, now=NOW)
+
+
+def test_a_visit_of_two_needs_two_places_of_the_day(office):
+    lot = office_lot(office, rules=NEXT_DAY | {"cap_per_day": 2})
+    change_kind(lot, "topout", rides_with=["rough"])
+    for code in ("ground", "rough", "topout"):
+        finish(lot, office, "underground" if code == "ground" else code)
+    call_in(lot, kind_of(lot, "ground"), for_date=TUE, who=office, now=NOW)
+
+    calls = [call_of(lot, "rough"), call_of(lot)]
+    assert [call.inspect_on for call in calls] == [TUE, TUE]
+    assert first_together(calls) == WED
+    both = [kind_of(lot, "rough"), kind_of(lot)]
+    with pytest.raises(Refused, match="used up"):
+        call_in_visit(lot, both, for_date=TUE, who=office, now=NOW)
+    assert InspectionRequest.objects.waiting().count() == 1
 
 
 def test_a_day_the_rules_do_not_give_needs_the_offices_word(office):

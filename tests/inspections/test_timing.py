@@ -20,11 +20,11 @@ TUE_THU = {
 }
 
 
-def last_call(rules, before, after=None, booked=None, record=None, by_kind=None):
+def last_call(rules, before, after=None, booked=None, by_kind=None, covers=None):
     return deadline(
-        parse_office(rules, record, by_kind=by_kind),
+        parse_office(rules, by_kind=by_kind),
         "topout",
-        before=before,
+        covers={"topout": before, **(covers or {})},
         after=after or {"topout": ()},
         booked=booked or {},
     )
@@ -52,10 +52,20 @@ def test_a_full_day_moves_the_last_call_forward():
 
 
 def test_what_another_kind_waits_for_passes_before_that_one_is_called():
-    found = last_call(NEXT_DAY, FRI, after={"topout": (), "gas": ("topout",)})
+    after = {"topout": (), "gas": ("topout",)}
+    found = last_call(NEXT_DAY, FRI, after=after, covers={"gas": FRI})
 
     # Gas on Thursday is called by Wednesday; top out is held on Tuesday at the latest.
     assert found == Deadline("topout", date(2026, 3, 3), at("2026-03-02T15:00"))
+
+
+@pytest.mark.parametrize("covers", [{}, {"final": date(2026, 6, 1)}])
+def test_what_waits_for_it_in_a_later_phase_does_not_hurry_it(covers):
+    after = {"topout": (), "final": ("topout",)}
+
+    assert last_call(NEXT_DAY, FRI, after=after, covers=covers) == Deadline(
+        "topout", date(2026, 3, 5), at("2026-03-04T15:00")
+    )
 
 
 def test_a_kind_with_rules_of_its_own_follows_those():
@@ -107,7 +117,8 @@ def test_two_kinds_that_wait_for_each_other_end_somewhere():
     after = {"topout": ("gas",), "gas": ("topout",)}
 
     assert isinstance(first(NEXT_DAY, after=after), First)
-    assert isinstance(last_call(NEXT_DAY, FRI, after=after), Deadline)
+    covers = {"gas": FRI}
+    assert isinstance(last_call(NEXT_DAY, FRI, after=after, covers=covers), Deadline)
 
 
 @settings(max_examples=60, deadline=None)
@@ -130,7 +141,7 @@ def test_a_call_at_the_last_minute_meets_the_day_and_a_minute_later_does_not(
         "lead": {"unit": "inspection_days", "amount": lead},
     }
     office = parse_office(rules)
-    found = deadline(office, "", before=before, after={"": ()}, booked={})
+    found = deadline(office, "", covers={"": before}, after={"": ()}, booked={})
 
     assert found.inspect_on < before
 
