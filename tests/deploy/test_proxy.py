@@ -103,8 +103,8 @@ def test_the_tls_proxy_serves_redirects_limits_and_keeps_us_safe(prepared, tmp_p
         assert headers["X-Frame-Options"] == "DENY"
 
         # Not sent to https again: the proxy has said that it is.
-        status, headers, _ = ask(https, "/i18n/setlang/", trust=trust)
-        assert (status, headers["Location"]) == (302, "/")
+        status, headers, _ = ask(https, "/", trust=trust)
+        assert (status, headers["Location"]) == (302, "/sign-in/?next=/")
 
         status, headers, _ = ask(plain, "/street?lot=3")
         assert (status, headers["Location"]) == (301, "https://localhost/street?lot=3")
@@ -124,7 +124,7 @@ def test_the_tls_proxy_serves_redirects_limits_and_keeps_us_safe(prepared, tmp_p
             body=b"x" * (12 * 1024 * 1024),
             headers={**form, "Content-Type": "application/pdf"},
         )
-        assert (status, headers["Location"]) == (302, "/")
+        assert (status, headers["Location"]) == (302, "/sign-in/?next=/")
         # ... and what is too big never reaches us.
         huge = b"x" * (41 * 1024 * 1024)
         status, _, _ = ask(
