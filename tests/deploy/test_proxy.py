@@ -118,18 +118,16 @@ def test_the_tls_proxy_serves_redirects_limits_and_keeps_us_safe(prepared, tmp_p
         form = {"Origin": public, "X-CSRFToken": token, "Cookie": f"csrftoken={token}"}
         status, headers, _ = ask(
             https,
-            "/i18n/setlang/",
+            "/imports/",
             trust=trust,
             method="POST",
             body=b"x" * (12 * 1024 * 1024),
             headers={**form, "Content-Type": "application/pdf"},
         )
-        assert (status, headers["Location"]) == (302, "/sign-in/?next=/")
+        assert (status, headers["Location"]) == (302, "/sign-in/?next=/imports/")
         # ... and what is too big never reaches us.
         huge = b"x" * (41 * 1024 * 1024)
-        status, _, _ = ask(
-            https, "/i18n/setlang/", trust=trust, method="POST", body=huge
-        )
+        status, _, _ = ask(https, "/imports/", trust=trust, method="POST", body=huge)
         assert status == 413
 
 
