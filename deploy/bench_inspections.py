@@ -100,15 +100,11 @@ class Clock:
 
     @staticmethod
     def _waiting(moment: datetime) -> bool:
-        from django.db.models import Q
-
         from inspections.models import Delivery
+        from inspections.notices.sending import free
 
-        return (
-            Delivery.objects.filter(state=Delivery.WAITING, next_try_at__lte=moment)
-            .filter(Q(taken_until=None) | Q(taken_until__lt=moment))
-            .exists()
-        )
+        waiting = Delivery.objects.filter(state=Delivery.WAITING)
+        return waiting.filter(free(moment), next_try_at__lte=moment).exists()
 
 
 def one_year(lots: int, days: int, folder: Path) -> int:

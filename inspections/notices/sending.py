@@ -45,9 +45,7 @@ class Undelivered(Exception):
 def send_due(*, now: datetime) -> int:
     """Send what waits; returns how many went out. Two workers never take one row."""
     waiting = Delivery.objects.filter(
-        Q(taken_until=None) | Q(taken_until__lt=now),
-        state=Delivery.WAITING,
-        next_try_at__lte=now,
+        free(now), state=Delivery.WAITING, next_try_at__lte=now
     )
     sent = 0
     for pk in list(waiting.order_by("pk").values_list("pk", flat=True)[:BATCH]):
@@ -56,11 +54,21 @@ def send_due(*, now: datetime) -> int:
     return sent
 
 
+def free(now: datetime) -> Q:
+    """No worker has it, or the one that had it is gone.
+
+    A claim that reaches further than any can was made by a clock since set back.
+    """
+    return (
+        Q(taken_until=None)
+        | Q(taken_until__lt=now)
+        | Q(taken_until__gt=now + TAKEN_FOR)
+    )
+
+
 def take(pk: int, *, now: datetime) -> bool:
     """Claim the row; False when another worker has it or it is done."""
-    free = Delivery.objects.filter(
-        Q(taken_until=None) | Q(taken_until__lt=now), pk=pk, state=Delivery.WAITING
-    )
+    free = Delivery.objects.filter(free(now), pk=pk, state=Delivery.WAITING)
     return bool(free.update(taken_until=now + TAKEN_FOR))
 
 

@@ -1,6 +1,7 @@
 """Workers that die at any step, come late or work side by side."""
 
 import threading
+from datetime import timedelta
 
 import pytest
 from django.core import mail
@@ -127,3 +128,16 @@ def test_two_workers_that_look_and_send_at_once_write_and_send_once():
 
     assert (Notice.objects.count(), Delivery.objects.count()) == (1, 1)
     assert len(mail.outbox) == 1
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_worker_that_died_while_the_clock_was_ahead_holds_nothing_back(monkeypatch):
+    by_mail()
+    ahead = NOW + timedelta(days=200)
+    with monkeypatch.context() as patched:
+        patched.setattr(tasks.send_notices, "delay", lambda: None)
+        look(now=NOW)
+    (delivery,) = Delivery.objects.all()
+    assert sending.take(delivery.pk, now=ahead) is True
+
+    assert send_due(now=NOW) == 1
