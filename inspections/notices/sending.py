@@ -68,8 +68,8 @@ def free(now: datetime) -> Q:
 
 def take(pk: int, *, now: datetime) -> bool:
     """Claim the row; False when another worker has it or it is done."""
-    free = Delivery.objects.filter(free(now), pk=pk, state=Delivery.WAITING)
-    return bool(free.update(taken_until=now + TAKEN_FOR))
+    row = Delivery.objects.filter(free(now), pk=pk, state=Delivery.WAITING)
+    return bool(row.update(taken_until=now + TAKEN_FOR))
 
 
 def send_one(pk: int, *, now: datetime) -> bool:
