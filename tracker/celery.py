@@ -14,6 +14,11 @@ app.autodiscover_tasks()
 
 # Copied into the scheduler's tables when it starts. Times are UTC.
 app.conf.beat_schedule = {
+    # What an upload left behind when it was broken off for good.
+    "uploads": {
+        "task": "tracker.phone.tasks.sweep_files",
+        "schedule": crontab(hour=9, minute=40),
+    },
     # Hourly, for it is midnight somewhere: lots lie in several time zones.
     "answers": {
         "task": "phases.tasks.refresh_for_today",

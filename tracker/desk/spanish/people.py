@@ -65,4 +65,5 @@ WORDS = {
     "made": "creado",
     "taken away": "quitado",
     "saved unchanged": "guardado sin cambio",
+    "Builder links": "Enlaces de constructores",
 }
