@@ -133,6 +133,15 @@ class CallList:
         return sum(len(office.visits) for office in self.offices)
 
 
+def notices_for(member: Member) -> list[Notice]:
+    """What stands noticed for this member, most urgent first, in one statement."""
+    rows = Notice.objects.open().visible_to(member)
+    return sorted(
+        rows.select_related("lot__subdivision", "lot_phase__kind", "jurisdiction"),
+        key=lambda notice: (_rank(notice), notice.due_at or FAR),
+    )
+
+
 def call_list(member: Member, *, now: datetime) -> CallList:
     """The list as this member sees it, in fifteen statements whatever its length."""
     visible = Lot.objects.visible_to(member).values("pk")
@@ -151,7 +160,6 @@ def call_list(member: Member, *, now: datetime) -> CallList:
             office.visits.append(visit)
     for office in offices.values():
         office.visits.sort(key=lambda visit: visit.order)
-    notices = Notice.objects.open().visible_to(member)
     return CallList(
         offices=sorted(
             offices.values(), key=lambda o: (o.first_cut_off, o.jurisdiction.name)
@@ -159,12 +167,7 @@ def call_list(member: Member, *, now: datetime) -> CallList:
         asked=sorted(asked, key=_asked_order),
         waiting=sorted(waiting, key=_waiting_order),
         nameless=_without_office(rows),
-        notices=sorted(
-            notices.select_related(
-                "lot__subdivision", "lot_phase__kind", "jurisdiction"
-            ),
-            key=lambda notice: (_rank(notice), notice.due_at or FAR),
-        ),
+        notices=notices_for(member),
     )
 
 

@@ -9,6 +9,7 @@ from django.urls import reverse
 from inspections.actions import call_in
 from inspections.call_list import call_list
 from inspections.models import InspectionRequest, InspectionResult, VisitFee
+from inspections.notices.writing import look
 from phases.log import Who
 from phases.models import Correction
 from tests.factories import NOW, kind_of, make_crew, make_member
@@ -228,3 +229,15 @@ def test_the_page_takes_the_same_number_of_statements(page, office):
             assert page.get(reverse("desk:inspections")).status_code == 200
         counts.append(len(c))
     assert counts[0] == counts[1]
+
+
+def test_today_says_that_a_cover_comes_before_the_first_inspection(page, office):
+    lot = office_lot(office)
+    plan_for(lot, make_crew(), TUE, date(2026, 3, 5), office)
+    cover_on(lot, date(2026, 3, 6), office)
+    look(now=NOW)
+
+    with time_machine.travel(NOW, tick=False):
+        shown = page.get(reverse("desk:today")).content.decode()
+
+    assert "the first inspection that can be had is 2026-03-06" in shown

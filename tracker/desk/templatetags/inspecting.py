@@ -3,9 +3,10 @@
 from datetime import datetime
 
 from django import template
+from django.template import Context
 from django.template.defaultfilters import date as date_text
 
-from inspections.call_list import Visit
+from inspections.call_list import Visit, notices_for
 from inspections.calls import Call
 from inspections.first_pass import Rate
 from inspections.models import Notice
@@ -28,6 +29,26 @@ UNKNOWN = {
 
 def _w(text: str, **params: object) -> str:
     return in_language(text, reader_language(), **params)
+
+
+# What Today shows; proposals stand on its own lines already.
+ON_TODAY = (
+    "cover_too_early",
+    "recall_by",
+    "call_in_by",
+    "not_on_test",
+    "frost",
+    "permit_ends",
+    "holidays_missing",
+)
+
+
+@register.inclusion_tag("desk/inspections/_notices.html", takes_context=True)
+def noticed(context: Context) -> dict[str, object]:
+    """The clock's warnings, for Today."""
+    rows = notices_for(context["request"].user)
+    shown = [notice for notice in rows if notice.reason in ON_TODAY]
+    return {"notices": shown, "names": context["names"]}
 
 
 @register.simple_tag
