@@ -12,7 +12,7 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date, datetime
 from pathlib import Path
 
@@ -22,7 +22,8 @@ TOP = Path(__file__).resolve().parents[1]
 FIRST = date(2026, 1, 5)
 SEED = 11
 KILL_EVERY = 97  # looks
-PATIENCE = 120.0  # seconds for one look
+PATIENCE = 180.0  # seconds for one look
+ASK_AGAIN = 15.0  # seconds; the schedule asks every few minutes
 
 
 class Worker:
@@ -31,6 +32,7 @@ class Worker:
     def __init__(self, log: Path) -> None:
         self.log = log
         self.kills = 0
+        self.deaths = 0
         self.process: subprocess.Popen[bytes] | None = None
 
     def start(self) -> None:
@@ -45,6 +47,12 @@ class Worker:
                 stdout=log,
                 stderr=log,
             )
+
+    def start_if_dead(self) -> None:
+        """As the supervisor does."""
+        if self.process is not None and self.process.poll() is not None:
+            self.deaths += 1
+            self.start()
 
     def kill(self) -> None:
         if self.process is not None:
@@ -67,6 +75,7 @@ class Clock:
     def __init__(self, worker: Worker) -> None:
         self.worker = worker
         self.looks = 0
+        self.asked_again = 0
 
     def __call__(self, moment: datetime) -> None:
         from inspections.tasks import look_for_notices, send_notices
@@ -81,15 +90,24 @@ class Clock:
             self.worker.kill()
             self.worker.start()
             look_for_notices.delay(at)
-        self._wait(lambda: self._looked(moment), "looked")
-        send_notices.delay(at)
-        self._wait(lambda: not self._waiting(moment), "sent")
+        self._wait(lambda: self._looked(moment), lambda: look_for_notices.delay(at))
+        if self._waiting(moment):
+            send_notices.delay(at)
+        self._wait(lambda: not self._waiting(moment), lambda: send_notices.delay(at))
 
-    def _wait(self, done, what: str) -> None:  # type: ignore[no-untyped-def]
-        end = time.monotonic() + PATIENCE
+    def _wait(self, done: Callable[[], bool], ask: Callable[[], object]) -> None:
+        """Until it is done; asked for again as the schedule does, e.g. after a kill."""
+        start = last = time.monotonic()
         while not done():
-            if time.monotonic() > end:
-                raise SystemExit(f"The worker has not {what}: {self.worker.log}")
+            now = time.monotonic()
+            if now - start > PATIENCE:
+                said = self.worker.log.read_text(errors="replace")[-3000:]
+                raise SystemExit(f"The worker does not do it:\n{said}")
+            if now - last > ASK_AGAIN:
+                last = now
+                self.asked_again += 1
+                self.worker.start_if_dead()
+                ask()
             time.sleep(0.02)
 
     @staticmethod
@@ -129,7 +147,10 @@ def one_year(lots: int, days: int, folder: Path) -> int:
         worker.stop()
     name = "on Redis" if os.environ.get("REDIS_URL") else "with the embedded queue"
     print(table(judged, f"A year of inspections {name}"))
-    print(f"  looks {clock.looks}, worker killed {worker.kills} times")
+    print(
+        f"  looks {clock.looks}, worker killed {worker.kills} times, died by itself "
+        f"{worker.deaths}, asked again {clock.asked_again}"
+    )
     print(f"  {time.monotonic() - began:.0f} s")
     return 1 if any(judged.bad[row] for row in BAD) else 0
 
