@@ -3,7 +3,8 @@ from typing import Any
 import pytest
 
 from tests.planning.problems import city, crew, lot, phase, problem
-from tracker.planning.core.explain import explain, said_day, sentences
+from tracker.planning.core.english import said_day
+from tracker.planning.core.explain import explain, sentences
 from tracker.planning.core.plan import Plan
 from tracker.planning.core.problem import Problem
 from tracker.planning.core.problem_json import read_problem
@@ -130,6 +131,46 @@ def test_remedies_are_solved_and_sorted_by_effect() -> None:
     assert all(save > 0 for save in saves)
     assert {one.kind for one in found} >= {"crew", "inspection"}
     assert "One more crew for rough" in {one.text for one in found}
+
+
+def test_reasons_and_remedies_come_as_codes_and_numbers_too() -> None:
+    crews = [crew("A", days_off=[0, 1])]
+    read, plan = planned(lots=one_lot(need_by_day=3), crews=crews)
+
+    (why,) = explain(read, plan)
+    found = remedies(read, plan, Effort(iterations=500))
+
+    assert why.facts() == {
+        "lot": "E1",
+        "phase": "rough",
+        "pass_day": 4,
+        "late": 1,
+        "possible": False,
+        "soonest": 4,
+        "links": [
+            {"kind": "crew_off", "who": "A", "days": [0, 1]},
+            {"kind": "cutoff", "who": "city", "day": 2},
+            {"kind": "lead", "who": "city", "number": 1},
+        ],
+    }
+    assert [one.facts() for one in found] == [
+        {
+            "kind": "overtime",
+            "code": code,
+            "params": params,
+            "saves": 10,
+            "late": 1,
+            "moves": 0,
+        }
+        for code, params in (
+            ("overtime_day", {"lot": "E1", "phase": "rough"}),
+            ("day_off_worked", {"crew": "A", "day": 1}),
+        )
+    ]
+    assert [one.text for one in found] == [
+        "A day of overtime on lot E1 rough",
+        "Crew A works on Tue 6 Jan",
+    ]
 
 
 def test_what_would_not_help_is_not_named() -> None:

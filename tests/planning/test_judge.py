@@ -108,6 +108,7 @@ def test_a_breach_names_the_lot_and_says_what_is_wrong() -> None:
     assert [str(breach) for breach in found] == [
         "before_gate: lot E1 topout: rough opens it on day 6."
     ]
+    assert found[0].params == {"before": "rough", "day": 6}
 
 
 def test_every_part_of_the_score_is_priced() -> None:

@@ -3,23 +3,37 @@
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from .plain import after_drive, blocked_day
 from .plan import Plan, PlannedJob
 from .problem import QUARTERS, Crew, Job, Jurisdiction, Problem
 
 STEPS = 4  # a chain is cut behind so many phases
+HALF_DAY = QUARTERS // 2
+
+
+# Which fields of a link mean something, by its kind.
+FIELDS: dict[str, tuple[str, ...]] = {
+    "ready": ("day",),
+    "gate": ("phase", "day", "number"),  # the phase before; the builder's days
+    "pin": ("who", "day"),
+    "promised": ("day",),
+    "crew_busy": ("who", "day", "until", "lot", "phase"),  # its job before this one
+    "next_crew": ("who", "day"),
+    "crew_off": ("who", "days"),
+    "rain": ("days",),
+    "drive": ("who", "lot"),  # `lot` is the subdivision left
+    "cutoff": ("who", "day"),
+    "lead": ("who", "number"),
+    "visit_weekday": ("who", "days"),  # 0 is Monday
+    "slot_full": ("who", "days"),
+}
 
 
 @dataclass(frozen=True)
 class Link:
-    """One binding fact. `kind` says which fields mean something:
-
-    slot_full (who, days), visit_weekday (who, days, day), lead (who, number),
-    cutoff (who, day), ready (day), gate (phase, day, number), pin (who, day),
-    promised (day), crew_busy (who, day, until, lot, phase), crew_off (who, days),
-    rain (days), drive (who, lot), next_crew (who, day), starts_today ().
-    """
+    """One binding fact. `kind` says which fields mean something: see FIELDS."""
 
     kind: str
     who: str = ""
@@ -29,6 +43,11 @@ class Link:
     number: int = 0
     lot: str = ""
     phase: str = ""
+
+    def facts(self) -> dict[str, Any]:
+        """The fields that `kind` uses, as JSON; days are working days."""
+        named = {name: getattr(self, name) for name in ("kind", *FIELDS[self.kind])}
+        return {**named, "days": list(self.days)} if "days" in named else named
 
 
 class Chains:
@@ -102,14 +121,18 @@ class Chains:
         closed = [one for one in waited if not self.problem.inspects(rules, one)]
         if closed:
             weekdays = tuple(sorted(rules.weekdays))
-            links.append(Link("visit_weekday", who=rules.id, days=weekdays, day=day))
+            links.append(Link("visit_weekday", who=rules.id, days=weekdays))
         if full:
             links.append(Link("slot_full", who=rules.id, days=full))
         return links
 
-    def opens(self, job: Job) -> tuple[int, Link]:
-        """The first day on which all but the crew lets the job start, and why."""
-        day, why = 0, Link("starts_today")
+    def opens(self, job: Job) -> tuple[int, Link | None]:
+        """The first day on which all but the crew lets the job start, and why.
+
+        None where nothing but today holds it.
+        """
+        day: int = 0
+        why: Link | None = None
         if job.phase.ready_day > day:
             day = job.phase.ready_day
             why = Link("ready", day=day)
@@ -126,7 +149,7 @@ class Chains:
 
     def _start(self, job: Job, planned: PlannedJob) -> list[Link]:
         day, why = self.opens(job)
-        start, links = planned.start_quarter or 0, [why]
+        start, links = planned.start_quarter or 0, [why] if why else []
         crew = self.crew(planned.crew)
         line = self.lines[crew.id]
         place = line.index(planned)
@@ -152,16 +175,15 @@ class Chains:
             links.append(Link("drive", who=crew.id, lot=at))
         links.extend(self._blocked(job, crew, max(there, QUARTERS * day), start))
         if start // QUARTERS > day:
-            links.extend(self._next_crew(job, day, start))
+            links.extend(self._next_crew(job, day))
         return links
 
     def _busy_since(self, line: list[PlannedJob], place: int) -> int:
         """The day from which the crew works without an idle half-day."""
-        while (
-            place
-            and (line[place].start_quarter or 0) - (line[place - 1].end_quarter)
-            < 2 * QUARTERS // QUARTERS
-        ):
+        while place:
+            idle = (line[place].start_quarter or 0) - line[place - 1].end_quarter
+            if idle >= HALF_DAY:
+                break
             place -= 1
         return (line[place].start_quarter or 0) // QUARTERS
 
@@ -185,7 +207,7 @@ class Chains:
             links.append(Link("promised", day=start // QUARTERS))
         return links
 
-    def _next_crew(self, job: Job, day: int, start: int) -> list[Link]:
+    def _next_crew(self, job: Job, day: int) -> list[Link]:
         """The first of the other crews with an idle spell long enough."""
         found = []
         for crew in self.problem.crews:
@@ -196,7 +218,7 @@ class Chains:
         if not found:
             return []
         when, who = min(found)
-        return [Link("next_crew", who=who, day=when // QUARTERS, number=start)]
+        return [Link("next_crew", who=who, day=when // QUARTERS)]
 
     def _idle_from(self, job: Job, crew: Crew, start: int) -> int:
         takes = crew.quarters(job.phase.crew_quarters)

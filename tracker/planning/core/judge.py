@@ -16,10 +16,13 @@ DAY = 4
 
 @dataclass(frozen=True)
 class Breach:
+    """`code` and `params` say it in any language; days and quarters are numbers."""
+
     code: str
     lot: str
     phase: str
     text: str
+    params: Raw = field(default_factory=dict, hash=False)
 
     def __str__(self) -> str:
         return f"{self.code}: {self.text}"
@@ -58,9 +61,11 @@ class Case:
         rules = {one["id"]: one for one in self.problem["jurisdictions"]}
         self.rules = {one["id"]: rules[one["jurisdiction"]] for one in subdivisions}
 
-    def find(self, code: str, name: tuple[str, str], text: str) -> None:
+    def find(
+        self, code: str, name: tuple[str, str], text: str, **params: object
+    ) -> None:
         place = f"lot {name[0]} {name[1]}" if name[0] else "plan"
-        self.breaches.append(Breach(code, *name, f"{place}: {text}"))
+        self.breaches.append(Breach(code, *name, f"{place}: {text}", params))
 
     def worked(self) -> Iterator[tuple[tuple[str, str], Raw, Raw, Raw]]:
         """Name, entry, phase and crew of each entry that a crew works on."""
@@ -134,23 +139,25 @@ def _crews_work(case: Case) -> None:
     lines = defaultdict(list)
     for name, entry, phase, crew in case.worked():
         start, end = entry["start_quarter"], entry["end_quarter"]
-        lines[crew["id"]].append((start, end, name))
+        who = crew["id"]
+        lines[who].append((start, end, name))
         if name[1] not in crew["phases"]:
-            case.find("not_qualified", name, f"crew {crew['id']} may not do it.")
+            case.find("not_qualified", name, f"crew {who} may not do it.", crew=who)
         takes = max(1, math.ceil(phase["crew_quarters"] / crew["speed"]))
         if end != start + takes:
-            case.find(
-                "wrong_length", name, f"takes {takes} quarters, not {end - start}."
-            )
+            text = f"takes {takes} quarters, not {end - start}."
+            case.find("wrong_length", name, text, takes=takes, planned=end - start)
         if start < max(0, crew.get("free_from_quarter", 0)):
-            case.find("crew_not_free", name, f"crew {crew['id']} is not free yet.")
+            text = f"crew {who} is not free yet."
+            case.find("crew_not_free", name, text, crew=who)
         wet = name[1] in case.problem.get("rain_exposed_phases", ())
         rain = case.problem.get("rain_days", ()) if wet else ()
         for day in range(start // DAY, (end - 1) // DAY + 1):
             if day in crew.get("days_off", ()):
-                case.find("day_off", name, f"crew {crew['id']} is off on day {day}.")
+                text = f"crew {who} is off on day {day}."
+                case.find("day_off", name, text, crew=who, day=day)
             if day in rain:
-                case.find("rain", name, f"day {day} is a rain day.")
+                case.find("rain", name, f"day {day} is a rain day.", day=day)
     for crew_id, line in lines.items():
         _one_line(case, case.crews[crew_id], sorted(line))
 
@@ -160,15 +167,14 @@ def _one_line(case: Case, crew: Raw, line: list[tuple[int, int, Any]]) -> None:
     for start, end, name in line:
         there = case.place[name[0]]
         if start < free:
-            case.find("overlap", name, f"crew {crew['id']} is busy until {free}.")
+            text = f"crew {crew['id']} is busy until quarter {free}."
+            case.find("overlap", name, text, crew=crew["id"], until=free)
         elif there != at and start // DAY * DAY < free:
             lost = case.problem["move_quarters"][case.at[at]][case.at[there]]
             if start < free + lost:
-                case.find(
-                    "no_time_to_drive",
-                    name,
-                    f"crew {crew['id']} needs {lost} quarters from {at} to {there}.",
-                )
+                text = f"crew {crew['id']} needs {lost} quarters from {at} to {there}."
+                more = {"crew": crew["id"], "needs": lost, "left": at, "to": there}
+                case.find("no_time_to_drive", name, text, **more)
         free, at = max(free, end), there
 
 
@@ -186,14 +192,16 @@ def _gates(case: Case) -> None:
     for name, entry, phase, _ in case.worked():
         start = entry["start_quarter"]
         if start < DAY * phase["ready_day"]:
-            case.find("before_ready", name, f"ready on day {phase['ready_day']}.")
+            ready = phase["ready_day"]
+            case.find("before_ready", name, f"ready on day {ready}.", day=ready)
         before = case.before[name]
         passed = None if before is None else _pass_day(case, before)
         if before is None or passed is None:
             continue
         opens = passed + 1 + case.phases[before]["builder_days_after_pass"]
         if start < DAY * opens:
-            case.find("before_gate", name, f"{before[1]} opens it on day {opens}.")
+            text = f"{before[1]} opens it on day {opens}."
+            case.find("before_gate", name, text, before=before[1], day=opens)
 
 
 def _inspections(case: Case) -> None:
@@ -205,20 +213,20 @@ def _inspections(case: Case) -> None:
         rules, day = case.rules[case.place[name[0]]], entry["inspection_day"]
         weekday = (case.problem["weekday_of_day0"] + day) % 5
         if weekday not in rules["weekdays"] or day in rules["closed_days"]:
-            case.find("no_inspector", name, f"{rules['id']} is closed on day {day}.")
+            text = f"{rules['id']} is closed on day {day}."
+            case.find("no_inspector", name, text, office=rules["id"], day=day)
         end = entry["end_quarter"] if phase["status"] == "open" else 0
         call = max(0, math.ceil((end - rules["cutoff_quarter"]) / DAY))
         if day < call + rules["lead_days"]:
-            case.find(
-                "inspected_too_early",
-                name,
-                f"called on day {call}, so not before {call + rules['lead_days']}.",
-            )
+            soonest = call + rules["lead_days"]
+            text = f"called on day {call}, so not before day {soonest}."
+            case.find("inspected_too_early", name, text, call=call, day=soonest)
         booked[rules["id"], day].append((name, rules))
     for (line, day), names in booked.items():
         cap = names[0][1]["daily_cap"]
         for name, _ in names[cap:]:
-            case.find("over_cap", name, f"{line} takes {cap} on day {day}.")
+            text = f"{line} takes {cap} on day {day}."
+            case.find("over_cap", name, text, office=line, cap=cap, day=day)
 
 
 def _pins(case: Case) -> None:
@@ -228,10 +236,12 @@ def _pins(case: Case) -> None:
         if entry is None:
             continue
         if entry["crew"] != pin["crew"]:
-            case.find("pin_crew", name, f"is pinned to crew {pin['crew']}.")
+            text = f"is pinned to crew {pin['crew']}."
+            case.find("pin_crew", name, text, crew=pin["crew"])
         start = entry["start_quarter"]
         if start is None or start // DAY != pin["day"]:
-            case.find("pin_day", name, f"is pinned to day {pin['day']}.")
+            text = f"is pinned to day {pin['day']}."
+            case.find("pin_day", name, text, day=pin["day"])
 
 
 def _price(case: Case) -> int:

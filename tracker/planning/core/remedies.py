@@ -1,13 +1,14 @@
 """What would help: the problem changed in one thing and really solved again."""
 
 from collections import Counter
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import asdict, dataclass, replace
+from typing import Any, NamedTuple
 
-from .chain import Chains
-from .explain import Why, explain, said_day, said_phase
+from .english import said_remedy
+from .explain import Why, explain
 from .plan import Plan
-from .problem import Crew, Jurisdiction, Lot, Problem
+from .problem import QUARTERS, Crew, Jurisdiction, Lot, Problem
 from .solve import Effort, never, solve
 
 EACH = 3  # at most so many remedies of a kind
@@ -15,9 +16,15 @@ EACH = 3  # at most so many remedies of a kind
 
 @dataclass(frozen=True)
 class Remedy:
-    """One change and what re-solving showed: points and weighted late days saved."""
+    """One change and what re-solving showed: points and weighted late days saved.
+
+    `code` and `params` say it in any language (see english.REMEDIES); days are working
+    days. `text` says it in English.
+    """
 
     kind: str
+    code: str
+    params: Mapping[str, Any]
     text: str
     saves: int
     late_days_saved: int
@@ -30,8 +37,25 @@ class Remedy:
             f" {self.late_days_saved} weighted late days."
         )
 
+    def facts(self) -> dict[str, Any]:
+        """All but plan and words, as JSON."""
+        return {
+            "kind": self.kind,
+            "code": self.code,
+            "params": dict(self.params),
+            "saves": self.saves,
+            "late": self.late_days_saved,
+            "moves": self.moves_saved,
+        }
 
-Change = tuple[str, str, Problem]
+
+class Change(NamedTuple):
+    """A problem that differs in one thing."""
+
+    kind: str
+    code: str
+    params: dict[str, Any]
+    problem: Problem
 
 
 def remedies(
@@ -50,7 +74,7 @@ def remedies(
     if base.score.total > plan.score.total > 0:
         base = plan
     found = []
-    for kind, text, changed in changes(problem, plan):
+    for kind, code, params, changed in changes(problem, plan):
         if stop():
             break
         other = solve(changed, effort, start=base, threshold=0)
@@ -58,18 +82,19 @@ def remedies(
         if saves > 0:
             late = base.score.weighted_late_days - other.score.weighted_late_days
             moves = base.score.moves - other.score.moves
-            found.append(Remedy(kind, text, saves, late, moves, other))
+            text = said_remedy(problem, code, params)
+            found.append(Remedy(kind, code, params, text, saves, late, moves, other))
     return tuple(sorted(found, key=lambda one: (-one.saves, one.text)))
 
 
 def changes(problem: Problem, plan: Plan) -> Iterator[Change]:
     """The changes worth trying for what is late in `plan`."""
     late = explain(problem, plan)
-    chains = Chains(problem, plan)
     yield from _one_more_crew(problem, late)
+    yield from _days_off(problem, late)
     yield from _overtime(problem, late)
     yield from _pins(problem)
-    yield from _builder(problem, late, chains)
+    yield from _builder(problem, late)
     yield from _inspectors(problem, late)
 
 
@@ -86,7 +111,7 @@ def _one_more_crew(problem: Problem, late: tuple[Why, ...]) -> Iterator[Change]:
             lots[why.lot].subdivision for why in late if why.phase == phase
         )
         crew = Crew(
-            id=f"one more for {said_phase(phase)}",
+            id=f"one more for {phase}",
             phases=frozenset((phase,)),
             speed=1.0,
             days_off=_holidays(problem),
@@ -94,8 +119,8 @@ def _one_more_crew(problem: Problem, late: tuple[Why, ...]) -> Iterator[Change]:
             free_from_quarter=0,
         )
         crews = (*problem.crews, crew)
-        text = f"One more crew for {said_phase(phase)}"
-        yield "crew", text, replace(problem, crews=crews)
+        more = replace(problem, crews=crews)
+        yield Change("crew", "one_more_crew", {"phase": phase}, more)
 
 
 def _holidays(problem: Problem) -> frozenset[int]:
@@ -105,9 +130,9 @@ def _holidays(problem: Problem) -> frozenset[int]:
     return frozenset.intersection(*(crew.days_off for crew in problem.crews))
 
 
-def _overtime(problem: Problem, late: tuple[Why, ...]) -> Iterator[Change]:
-    """A day off worked by the crew that binds most."""
-    for name in _common(late, "crew_busy") + _common(late, "crew_off"):
+def _days_off(problem: Problem, late: tuple[Why, ...]) -> Iterator[Change]:
+    """A day off worked by the crews that bind most."""
+    for name in dict.fromkeys(_common(late, "crew_busy") + _common(late, "crew_off")):
         place = problem.crew_index[name]
         crew = problem.crews[place]
         needed = [why.pass_day for why in late if _names(why, name)]
@@ -117,8 +142,32 @@ def _overtime(problem: Problem, late: tuple[Why, ...]) -> Iterator[Change]:
         day = days[-1]
         more = replace(crew, days_off=crew.days_off - {day})
         crews = (*problem.crews[:place], more, *problem.crews[place + 1 :])
-        text = f"Crew {name} works on {said_day(problem, day)}"
-        yield "overtime", text, replace(problem, crews=crews)
+        params = {"crew": name, "day": day}
+        changed = replace(problem, crews=crews)
+        yield Change("overtime", "day_off_worked", params, changed)
+
+
+def _overtime(problem: Problem, late: tuple[Why, ...]) -> Iterator[Change]:
+    """A day more, beside the working days, on the work that binds most."""
+    binding = Counter(
+        name
+        for why in late
+        for name in dict.fromkeys(
+            [(why.lot, why.phase)]
+            + [(one.lot, one.phase) for one in why.links if one.kind == "crew_busy"]
+        )
+    )
+    lots = {lot.id: lot for lot in problem.lots}
+    for (name, phase), _ in binding.most_common(EACH):
+        shorter = tuple(
+            replace(one, crew_quarters=max(0, one.crew_quarters - QUARTERS))
+            if one.phase == phase
+            else one
+            for one in lots[name].phases
+        )
+        changed = _with_lot(problem, replace(lots[name], phases=shorter))
+        params = {"lot": name, "phase": phase}
+        yield Change("overtime", "overtime_day", params, changed)
 
 
 def _names(why: Why, crew: str) -> bool:
@@ -128,18 +177,12 @@ def _names(why: Why, crew: str) -> bool:
 def _pins(problem: Problem) -> Iterator[Change]:
     for pin in problem.pins[:EACH]:
         rest = tuple(one for one in problem.pins if one != pin)
-        text = (
-            f"No pin of lot {pin.lot} {said_phase(pin.phase)} on crew {pin.crew},"
-            f" {said_day(problem, pin.day)}"
-        )
-        yield "pin", text, replace(problem, pins=rest)
-    if len(problem.pins) > EACH:
-        yield "pin", "No pins at all", replace(problem, pins=())
+        yield Change("pin", "no_pin", asdict(pin), replace(problem, pins=rest))
+    if len(problem.pins) > 1:
+        yield Change("pin", "no_pins", {}, replace(problem, pins=()))
 
 
-def _builder(
-    problem: Problem, late: tuple[Why, ...], chains: Chains
-) -> Iterator[Change]:
+def _builder(problem: Problem, late: tuple[Why, ...]) -> Iterator[Change]:
     asked = 0
     for why in late:
         kinds = {link.kind for link in why.links}
@@ -155,8 +198,8 @@ def _builder(
             )
             for phase in lot.phases
         )
-        text = f"The builder is a day sooner at lot {lot.id}"
-        yield "builder", text, _with_lot(problem, replace(lot, phases=phases))
+        changed = _with_lot(problem, replace(lot, phases=phases))
+        yield Change("builder", "builder_sooner", {"lot": lot.id}, changed)
 
 
 def _with_lot(problem: Problem, changed: Lot) -> Problem:
@@ -168,13 +211,14 @@ def _inspectors(problem: Problem, late: tuple[Why, ...]) -> Iterator[Change]:
     for name in _common(late, "slot_full"):
         one = problem.jurisdictions[problem.jurisdiction_index[name]]
         more = replace(one, daily_cap=one.daily_cap + 1)
-        text = f"{name} takes one inspection a day more"
-        yield "inspection", text, _with_rules(problem, more)
+        changed = _with_rules(problem, more)
+        yield Change("inspection", "one_more_slot", {"office": name}, changed)
     for name in _common(late, "visit_weekday"):
         one = problem.jurisdictions[problem.jurisdiction_index[name]]
         if len(one.weekdays) < 5:
             more = replace(one, weekdays=frozenset(range(5)))
-            yield "inspection", f"{name} inspects every day", _with_rules(problem, more)
+            changed = _with_rules(problem, more)
+            yield Change("inspection", "every_weekday", {"office": name}, changed)
 
 
 def _with_rules(problem: Problem, changed: Jurisdiction) -> Problem:
