@@ -94,6 +94,17 @@ ITEMS: dict[str, dict[str, Any]] = {
         "least": 1276,
         "most": 1308,
         "measure": "height",
+        "targets": [
+            {
+                "axis": "height",
+                "bare": 1292,
+                "finished": 1280,
+                "bare_from": "subfloor",
+                "finished_from": "finished_floor",
+                "minus": 16,
+                "plus": 16,
+            }
+        ],
     },
     "tub-valve": {"proof": "photo", "photos": 1},
     "water-test": {"proof": "test"},

@@ -20,6 +20,7 @@ from tracker.phone.api.sync import today_here
 from tracker.phone.enrolment import hashed, make_code
 from tracker.phone.models import Operation, SetAside, Upload
 from tracker.sites.models import Lot, Subdivision
+from tracker.status.actions.links import make_link
 
 _numbers = count(1)
 
@@ -99,6 +100,13 @@ def session(request):
     login(request, office, backend="django.contrib.auth.backends.ModelBackend")
     request.session.save()
     return JsonResponse({"session": request.session.session_key})
+
+
+def link(request):
+    """The secret of a builder's link, made as the office makes it."""
+    subdivision, office = _office()
+    _, secret = make_link(subdivision.builder, by=office, now=timezone.now())
+    return JsonResponse({"secret": secret})
 
 
 def code(request):

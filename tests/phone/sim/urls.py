@@ -12,5 +12,6 @@ urlpatterns = [
     path("__enrol__", door.enrol),
     path("__session__", door.session),
     path("__code__", door.code),
+    path("__link__", door.link),
     *real,
 ]
