@@ -109,7 +109,7 @@ def table(name: str) -> Table:
         if word in tables():
             return tables()[word]
     held = ", ".join(sorted(tables()))
-    raise Absent(f"Table {name} is not in the reference. It holds: {held}.")
+    raise Absent(f"Table {name} is not in the reference. It holds: {held}")
 
 
 def row_length(gas_table: Table, length_ft: float) -> float:

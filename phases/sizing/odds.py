@@ -86,10 +86,15 @@ def condensate_slope() -> Cell:
     )  # fmt: skip
 
 
-def gas_test(working_psi: float, book: Book | None = None) -> tuple[float, Cell]:
-    """Gas test pressure in psig: 1-1/2 times working, at least 3 (IFGC 406.4.1)."""
+def gas_test(
+    working_psi: float, book: Book | None = None, *, code: str = "IFGC"
+) -> tuple[float, Cell]:
+    """Gas test pressure in psig: 1-1/2 times working, at least 3.
+
+    code is IFGC (406.4.1) or UPC (1213.3, from memory).
+    """
     row = next(
-        r for r in rows(TESTS) if r["code"] == "IFGC" and r["test"] == "air_or_inert"
+        r for r in rows(TESTS) if r["code"] == code and r["test"] == "air_or_inert"
     )
     cell = Cell(
         row["id"], row["code"], row["edition"], row["table_section"], row["test"],

@@ -23,8 +23,10 @@ def test_the_command_answers_one_object_with_one_object(monkeypatch):
     assert (answer["id"], answer["result"]) == ("EX-01", {"fall_in": 5})
 
 
-def test_the_command_ends_with_status_1_on_an_error(monkeypatch):
-    with pytest.raises(SystemExit) as ended:
-        ask(monkeypatch, '[{"id": 1, "inputs": {"check": "horoscope"}}]')
+def test_a_bad_case_does_not_spoil_the_command_but_no_json_does(monkeypatch):
+    answers = ask(monkeypatch, '[{"id": 1, "inputs": {"check": "horoscope"}}]')
 
+    assert answers[0]["error"]["key"] == "check"
+    with pytest.raises(SystemExit) as ended:
+        ask(monkeypatch, "[")
     assert ended.value.code == 1

@@ -15,6 +15,6 @@ class Command(BaseCommand):
     requires_system_checks: list[str] = []
 
     def handle(self, *args: Any, **options: Any) -> None:
-        """Exit status 1 where a case holds an error."""
+        """Exit status 1 where the input is no JSON."""
         if status := run(sys.stdin.buffer, sys.stdout):
             sys.exit(status)

@@ -3,18 +3,22 @@
 import json
 from typing import BinaryIO, TextIO
 
-from .run import has_error, size
+from .run import size
 
 
 def run(source: BinaryIO, target: TextIO) -> int:
-    """Answer the JSON of `source` on `target`; 1 where any answer is an error."""
+    """Answer the JSON of `source` on `target`; 1 where it is no JSON.
+
+    A case with an error is an answer like any other: it says so itself.
+    """
     try:
         cases = json.loads(source.read().decode("utf-8-sig"))
     except (ValueError, RecursionError) as error:
         message = f"The input is no JSON: {error}"
         answers = {"id": None, "error": {"key": "json", "message": message}}
+        status = 1
     else:
-        answers = size(cases)
+        answers, status = size(cases), 0
     json.dump(answers, target, indent=1, ensure_ascii=False, allow_nan=False)
     target.write("\n")
-    return 1 if has_error(answers) else 0
+    return status

@@ -17,6 +17,7 @@ from .gas_inputs import (
     size_key,
     table_of,
 )
+from .gas_parts import LONE, Part, load_of, parts_of, shown_loads
 from .inputs import BadInput, Inputs, check_number, each
 
 
@@ -49,13 +50,20 @@ def _sized(
 def gas_longest_length(given: Inputs) -> Answer:
     """Longest-length method: one length for every section (IFGC 402.4.1)."""
     table = table_of(given)
-    flows = flows_of(given, table)
-    sections = sections_of(given, flows)
-    length = given.length("longest_length_ft", "length_ft")
-    loads = flows | {
-        name: sum(flows[outlet] for outlet in beyond)
-        for name, beyond in sections.items()
-    }
+    if parts := _parts(given, table):
+        loads, own = shown_loads(parts)
+        given_length = given.has("longest_length_ft")
+        length = (
+            given.length("longest_length_ft") if given_length else max(own.values())
+        )
+    else:
+        flows = flows_of(given, table)
+        sections = sections_of(given, flows)
+        length = given.length("longest_length_ft", "length_ft")
+        loads = flows | {
+            name: sum(flows[outlet] for outlet in beyond)
+            for name, beyond in sections.items()
+        }
     result, cells = _sized(given, table, loads, dict.fromkeys(loads, length))
     row = gas.row_length(table, length)
     limit = {"table": table.name, "row_ft": tidy(row)}
@@ -69,6 +77,8 @@ def gas_branch_length(given: Inputs) -> Answer:
     outlet beyond it: the longest run by the longest length, a branch by its own.
     """
     table = table_of(given)
+    if parts := _parts(given, table):
+        return _branches(given, table, *shown_loads(parts))
     flows = flows_of(given, table)
     sections = sections_of(given, flows)
     key, values = given.mapping(
@@ -89,34 +99,45 @@ def gas_branch_length(given: Inputs) -> Answer:
         runs[name] = max(lengths[outlet] for outlet in beyond)
         if len(beyond) == len(flows):
             runs[name] = longest
+    return _branches(given, table, loads, runs)
+
+
+def _parts(given: Inputs, table: gas.Table) -> tuple[Part, ...]:
+    """Parts that bring their own length; none where outlets and lists do."""
+    outlets = given.has("outlets_btu_h", "appliances_btu_h", "outlets_cfh")
+    return parts_of(given, table, flows_of(given, table) if outlets else {})
+
+
+def _branches(
+    given: Inputs, table: gas.Table, loads: Mapping[str, float],
+    runs: Mapping[str, float],
+) -> Answer:  # fmt: skip
+    """Every part by its own run."""
+    given.has("longest_length_ft")
     result, cells = _sized(given, table, loads, runs)
     result["row_ft"] = {
         name: tidy(gas.row_length(table, run)) for name, run in runs.items()
     }
-    limit = {"table": table.name, "longest_length_ft": tidy(longest)}
+    if list(loads) == [LONE]:
+        # One branch without a name: its figures stand alone.
+        result = {key: value[LONE] for key, value in result.items()}
+    limit = {"table": table.name, "longest_length_ft": tidy(max(runs.values()))}
     return Answer(result, limit, cells, caution=GAS)
 
 
 def gas_added_branch(given: Inputs) -> Answer:
     """A branch added to a system: its size by its own length."""
     table = table_of(given)
-    added = given.inside("added")
-    name = added.text("section", default="added")
-    load = _load(added, given, table)
-    length = added.length("length_ft")
+    key, value = given.mapping("added", "branch")
+    added = Inputs(value, prefix=f"{key}.")
+    name = added.text("section", "name", default="added")
+    load = load_of(added, given, table)
+    length = added.length("length_ft", "branch_length_ft")
     added.refuse_other_units()
     result, cells = _sized(given, table, {name: load}, {name: length})
     limit = {"table": table.name, "row_ft": tidy(gas.row_length(table, length))}
     notes = ("Recheck every section upstream for the added load.",)
     return Answer(result, limit, cells, caution=GAS, notes=notes)
-
-
-def _load(part: Inputs, given: Inputs, table: gas.Table) -> float:
-    if part.has("load_cfh"):
-        return part.number("load_cfh")
-    value = part.number("load_btu_h", "input_btu_h")
-    heat = given.length("heating_value_btu_per_cf", default=1000.0)
-    return value / (heat if table.unit == "cfh" else 1000.0)
 
 
 def gas_hybrid(given: Inputs) -> Answer:
@@ -138,7 +159,7 @@ def gas_hybrid(given: Inputs) -> Answer:
                 continue
             part = side.inside(key)
             name = key.removeprefix("section_")
-            loads[name] = _load(part, given, table)
+            loads[name] = load_of(part, given, table)
             entry = gas.least_size(
                 table, loads[name], part.length("length_ft"),
                 multiplier=factor, available=on_hand,

@@ -8,11 +8,15 @@ from ..tables import Absent, Cell
 from .inputs import BadInput, Inputs, check_number, check_size, each
 
 _METAL = ("schedule 40", "steel", "black", "metallic", "iron")
+# Gas pipe that the code has tables for and the reference has not.
+_UNLISTED = ("copper", "semirigid", "semi-rigid", "polyamide", "pa-11", "aluminum")
 
 
 def material_of(text: str) -> str:
     """Words of the tables for a material name."""
     low = text.lower()
+    if named := next((word for word in _UNLISTED if word in low), None):
+        raise Absent(f"The reference holds no gas table of {named}.")
     if "csst" in low or "corrugated" in low:
         return "CSST"
     if "poly" in low or low in ("pe", "pe pipe"):
@@ -27,13 +31,13 @@ def material_of(text: str) -> str:
 
 def table_of(given: Inputs, *, drop_key: str = "pressure_drop_in_wc") -> gas.Table:
     """The table that is named, or the one of the material and drop."""
+    named = gas.table(given.text("table")) if given.has("table") else None
     material = (
         material_of(given.text("material", "pipe")) if given.has("material", "pipe")
         else None
     )  # fmt: skip
     drop = given.length(drop_key) if given.has(drop_key) else None
-    if given.has("table"):
-        found = gas.table(given.text("table"))
+    if (found := named) is not None:
         if material and not found.material.startswith(material):
             raise BadInput(
                 "material", f"material: table {found.name} is for {found.material}."
@@ -124,7 +128,6 @@ def flows_of(given: Inputs, table: gas.Table) -> dict[str, float]:
 
 
 def sections_of(given: Inputs, outlets: Mapping[str, Any]) -> dict[str, list[str]]:
-    """Gravity multiplier of a natural gas table; 1 at 0.60 and for propane."""
     """Outlets beyond every section; each must be one that has a load."""
     if not given.has("sections"):
         return {}

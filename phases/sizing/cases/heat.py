@@ -11,15 +11,14 @@ from .inputs import BadInput, Inputs, check_number
 
 def tankless_flow(given: Inputs) -> Answer:
     """Flow of a tankless heater at a rise, or the input a flow needs."""
-    efficiency = given.length("efficiency", "thermal_efficiency")
-    if efficiency > 1 and efficiency <= 100:
-        efficiency /= 100
-    if efficiency > 1:
-        key = given.key_of("efficiency", "thermal_efficiency")
-        raise BadInput(key, f"{key}: give a share such as 0.82.")
-    if given.has("rise_f", "temperature_rise_f", "temp_rise_f", "delta_t_f"):
-        rise = given.length("rise_f", "temperature_rise_f", "temp_rise_f", "delta_t_f")
+    output = given.length("output_btu_h") if given.has("output_btu_h") else None
+    # What leaves the heater has its losses behind it.
+    efficiency = 1.0 if output else _efficiency(given)
+    rises = ("rise_f", "temperature_rise_f", "temp_rise_f", "delta_t_f")
+    if given.has(*rises):
+        rise = given.length(*rises)
     else:
+        given.require_one_of(rises, ("inlet_f", "cold_f", "incoming_f"))
         inlet = given.number("inlet_f", "cold_f", "incoming_f", least=-50.0)
         outlet = given.number("outlet_f", "hot_f", "setpoint_f")
         rise = outlet - inlet
@@ -32,8 +31,8 @@ def tankless_flow(given: Inputs) -> Answer:
         given.length("flow_gpm", "gpm", "needed_gpm", "demand_gpm")
         if given.has("flow_gpm", "gpm", "needed_gpm", "demand_gpm") else None
     )  # fmt: skip
-    if wanted is None or given.has("input_btu_h"):
-        power = given.length("input_btu_h")
+    if wanted is None or output or given.has("input_btu_h"):
+        power = output or given.length("input_btu_h")
         flow = heat.flow_gpm(power, efficiency=efficiency, rise_f=rise)
         result |= {"flow_gpm": tidy(flow), "gpm": tidy(flow)}
         if wanted is not None:
@@ -44,6 +43,19 @@ def tankless_flow(given: Inputs) -> Answer:
         if "flow_gpm" not in result:
             result["input_btu_h"] = round(needed, -2)
     return Answer(result, None, (cell,), caution=SCALD)
+
+
+def _efficiency(given: Inputs) -> float:
+    """A share of one; a per cent figure from 2 to 100 is taken as such."""
+    if given.has("efficiency_pct"):
+        return given.number("efficiency_pct", over=0.0, most=100.0) / 100
+    efficiency = given.length("efficiency", "thermal_efficiency")
+    if 2 <= efficiency <= 100:
+        return efficiency / 100
+    if efficiency > 1:
+        key = given.key_of("efficiency", "thermal_efficiency")
+        raise BadInput(key, f"{key}: give a share such as 0.82.")
+    return efficiency
 
 
 def peak_hour_demand(given: Inputs) -> Answer:

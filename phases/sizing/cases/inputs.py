@@ -9,10 +9,12 @@ from ..nominal import NOMINALS, inches, is_nominal
 from ..tables import CODES, Book
 
 _UNITS = re.compile(
-    r"_(in_per_ft|in_wc|oz_per_ft|psi_per_ft|per_ft|btu_per_cf|btu_h|cfh|ft|in|"
-    r"inches|inch|feet|foot|yd|m|mm|cm|km|mm_per_m|cm_per_m|m_per_m|pct|percent|psi|"
-    r"psig|kpa|pa|bar|mbar|gpm|lpm|l_s|l_min|m3_h|gal|l|litres|liters|kw|w|mj_h|"
-    r"degrees|deg|rad|f|c|k|tons|kg|oz)$"
+    r"_(in_per_ft|in_wc|mm_wc|in_hg|oz_per_ft|ml_per_m|l_per_m|psi_per_ft|per_ft|kpa_per_m|btu_per_cf|"
+    r"mj_per_m3|btu_h|btuh|btu|kbtu_h|mbh|cfh|cfm|ft|in|inches|inch|feet|foot|yd|m|"
+    r"mm|cm|km|mm_per_m|cm_per_m|m_per_m|pct|percent|psi|psig|psf|kpa|mpa|pa|bar|mbar|"
+    r"gpm|gph|lpm|lps|l_s|l_min|l_per_s|m3_h|gal|l|litres|liters|kw|w|mj_h|kcal_h|"
+    r"degrees|deg|rad|f|c|k|tons|kg|oz|ml)$",
+    re.IGNORECASE,
 )
 _YEAR = re.compile(r"\b(19|20)\d\d\b")
 
@@ -43,10 +45,18 @@ class Inputs:
         self.values = values
         self.prefix = prefix
         self.asked: dict[str, None] = {}
+        self._lower = {str(key).lower(): key for key in values}
 
     def _found(self, names: tuple[str, ...]) -> str | None:
+        """The first name that is given; `rise_F` is `rise_f`."""
         self.asked.update(dict.fromkeys(names))
-        return next((name for name in names if name in self.values), None)
+        for name in names:
+            if name in self.values:
+                return name
+            if written := self._lower.get(name.lower()):
+                self.asked[written] = None
+                return written
+        return None
 
     def has(self, *names: str) -> bool:
         """Whether one of the names is given (and not null)."""
@@ -58,8 +68,13 @@ class Inputs:
         name = self._found(names)
         if name is not None:
             return name
-        self._raise_on_other_unit(names)
+        self.refuse_other_units()
         raise BadInput(self.prefix + names[0], f"{self.prefix + names[0]} is missing.")
+
+    def require_one_of(self, names: tuple[str, ...], others: tuple[str, ...]) -> None:
+        """Raise BadInput that names the first where neither set is given."""
+        if not self.has(*others):
+            self.key_of(*names)
 
     def _raise_on_other_unit(self, names: tuple[str, ...]) -> None:
         for key in self.values:

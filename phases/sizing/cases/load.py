@@ -12,11 +12,16 @@ from .vent import known_fixture
 from .words import number_word
 
 
+SIZES = ("pipe_in", "size_in", "drain_in", "branch_in", "stack_in", "sewer_in")
+
+
 def _loads(given: Inputs, book: Book) -> tuple[float, int, list[str], list[Cell]]:
     """Units, closets, fixture keys and cells of `fixtures` or of `dfu`."""
     closets = given.count("closets", "water_closets", default=0)
     if not given.has("fixtures"):
-        units = given.number("dfu", "total_dfu", "load_dfu")
+        # A size alone asks what it may carry.
+        nothing = 0.0 if given.has(*SIZES) else None
+        units = given.number("dfu", "total_dfu", "load_dfu", default=nothing)
         return units, closets, [], []
     key, listed = given.items("fixtures")
     units, keys, cells = 0.0, [], []
@@ -77,12 +82,14 @@ def horizontal_branch(given: Inputs) -> Answer:
     chosen = drainage.least_size(
         book, part, units, slope_in_per_ft=slope, closets=closets, at_least_in=at_least
     )
-    result["min_pipe_in"] = tidy(chosen.size_in)
-    if given.has("pipe_in", "size_in"):
-        name = plain(given.size("pipe_in", "size_in"))
+    if units or closets or not given.has(*SIZES):
+        result["min_pipe_in"] = tidy(chosen.size_in)
+    if given.has(*SIZES):
+        name = plain(given.size(*SIZES))
         if f"{name}_in_limit" not in result:
             raise Absent(f"{book.code} lists no horizontal branch of {name} in.")
         result["passes"] = result[f"{name}_in_passes"]
+        result["max_dfu"] = result[f"{name}_in_limit"]
     if alternative := _alternative(book, units, chosen.size_in, closets, at_least):
         result["alternative"] = alternative
     limit = {"max_dfu": tidy(chosen.units), "pipe_in": tidy(chosen.size_in)}
@@ -131,13 +138,15 @@ def building_drain(given: Inputs) -> Answer:
         "max_dfu": tidy(chosen.units),
         "slope_passes": slope >= slope_cell.number - 1e-9,
     }
-    if given.has("pipe_in", "size_in"):
-        size = given.size("pipe_in", "size_in")
+    if given.has(*SIZES):
+        size = given.size(*SIZES)
         found = drainage.capacity(book, BUILDING, size, slope_in_per_ft=slope)
         result["passes"] = bool(found and found.carries(units, closets=closets)) and (
             slope >= drainage.least_slope(book, size).number - 1e-9
         )
         result["max_dfu"] = tidy(found.units) if found else None
+        if not units and not closets:
+            del result["min_pipe_in"]
     limit = {"max_dfu": tidy(chosen.units), "min_slope_in_per_ft": slope_cell.number}
     return Answer(result, limit, (*cells, *chosen.cells, slope_cell), caution=SEWER_GAS)
 
@@ -162,7 +171,11 @@ def branch_and_stack(given: Inputs) -> Answer:
         for key, value in given.values.items()
         if (key.endswith("group_dfu") or key == "branch_dfu") and given.has(key)
     ]
-    connection = given.number("connection_dfu", "interval_dfu")
+    # Without a figure of its own a connection brings what its groups bring.
+    connection = given.number(
+        "connection_dfu", "interval_dfu", "per_interval_dfu",
+        default=sum(groups) if groups else None,
+    )  # fmt: skip
     floors = given.count("floors", "branch_intervals", "intervals", least=1)
     branch_load = max(groups, default=connection)
     result: dict[str, Any] = {}
@@ -219,6 +232,17 @@ def stack_result(
     return result, tuple(cells)
 
 
+INTERVALS = ("interval_dfu", "per_interval_dfu", "connection_dfu", "floor_dfu")
+
+
+def _whole_load(given: Inputs, floors: int) -> float:
+    """The whole stack's units: given, or those of one floor times the floors."""
+    names = ("dfu", "total_dfu", "stack_dfu", "whole_stack_dfu", "load_dfu")
+    if given.has(*names) or not given.has(*INTERVALS):
+        return given.number(*names, default=0.0 if given.has(*SIZES) else None)
+    return floors * given.number(*INTERVALS)
+
+
 def stack(given: Inputs) -> Answer:
     """Least stack for a load and, where a size is given, whether that one passes."""
     book = given.book()
@@ -230,24 +254,19 @@ def stack(given: Inputs) -> Answer:
         whole, closets, _, cells = _loads(given, book)
     else:
         cells = []
-        given_whole = given.has("dfu", "total_dfu", "stack_dfu", "whole_stack_dfu")
-        whole = (
-            given.number("dfu", "total_dfu", "stack_dfu", "whole_stack_dfu")
-            if given_whole
-            else floors * given.number("interval_dfu", "per_interval_dfu",
-                                       "connection_dfu")
-        )  # fmt: skip
-    named = ("interval_dfu", "per_interval_dfu", "connection_dfu")
-    interval = given.number(*named) if given.has(*named) else None
+        whole = _whole_load(given, floors)
+    interval = given.number(*INTERVALS) if given.has(*INTERVALS) else None
     least, stack_cells = stack_result(book, interval, whole, floors, closets=closets)
-    result = {**least, "min_stack_in": least["stack_pipe_in"],
-              "min_pipe_in": least["stack_pipe_in"]}  # fmt: skip
-    if given.has("stack_in", "pipe_in", "size_in"):
-        fixed = given.size("stack_in", "pipe_in", "size_in")
+    found = least["stack_pipe_in"]
+    result = {**least, "min_stack_in": found, "min_pipe_in": found}
+    if given.has(*SIZES):
+        fixed = given.size(*SIZES)
         asked, stack_cells = stack_result(
             book, interval, whole, floors, closets=closets, fixed_in=fixed
         )
-        result |= {**asked, "stack_pipe_in": least["stack_pipe_in"]}
+        result |= {**asked, "stack_pipe_in": found}
+        if not whole and not closets:
+            result = {**asked}
     result["total_dfu"] = tidy(whole)
     result["max_dfu"] = result["whole_stack_limit"]
     limit = {"whole_stack_dfu": result["whole_stack_limit"]}

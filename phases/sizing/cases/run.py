@@ -63,14 +63,8 @@ def size_one(case: object) -> dict[str, Any]:
     except BadInput as error:
         return _error(case_id, error.key, str(error))
     except Absent as error:
-        return {"id": case_id, "check": name, "refused": str(error)}
-    found = {"id": case_id, "check": name, **answer.as_json()}
+        return {"id": case_id, "refused": str(error)}
+    found = {"id": case_id, **answer.as_json()}
     if ignored := inputs.leftover():
         found["ignored"] = ignored
     return found
-
-
-def has_error(answers: Any) -> bool:
-    """Whether any answer is an error (a refusal is none)."""
-    listed = answers if isinstance(answers, list) else [answers]
-    return any("error" in answer for answer in listed)

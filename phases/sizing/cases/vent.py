@@ -42,7 +42,7 @@ def aggregate_vent_area(given: Inputs) -> Answer:
 def vent_table(given: Inputs) -> Answer:
     """UPC Table 703.2: units and total length of a vent, a third of it horizontal."""
     book = given.book()
-    units = given.number("dfu", "total_dfu")
+    units = given.number("dfu", "total_dfu", default=0.0)
     size = given.size("vent_in", "size_in")
     if book.code != "UPC":
         raise Absent(
@@ -79,6 +79,8 @@ def common_vent(given: Inputs) -> Answer:
         key = ""
     else:
         key, cases = given.items("cases")
+        if not cases:
+            raise BadInput(key, f"{key}: give at least one case of fixtures.")
     found: list[float | int] = []
     cells: list[Cell] = []
     for at, case in enumerate(cases):
@@ -150,8 +152,10 @@ def shield_plate_width(given: Inputs) -> Answer:
             given.size("pipe_nominal_in"), given.text("material", default="PVC")
         )
         cells = (od_cell,)
-    if given.has("beyond_each_side_in") or reach_cell is None:
-        reach = given.number("beyond_each_side_in")
+    if given.has("beyond_total_in"):
+        reach = given.number("beyond_total_in") / 2
+    elif given.has("beyond_each_side_in", "beyond_in") or reach_cell is None:
+        reach = given.number("beyond_each_side_in", "beyond_in")
     else:
         reach = reach_cell.number
     if reach_cell is not None:
@@ -163,15 +167,16 @@ def shield_plate_width(given: Inputs) -> Answer:
 
 def gas_test_pressure(given: Inputs) -> Answer:
     """Gas test: 1-1/2 times the working pressure, never under the floor."""
-    book = given.text("code", default="IFGC")
-    given.edition(book)
+    name = given.text("code", default="IFGC").upper()
+    given.edition(name)
+    book = "UPC" if "UPC" in name and "IFGC" not in name else "IFGC"
     given.has("working_psi")
     if given.has("working_in_wc"):
         exact = given.length("working_in_wc") / 27.7
         working = odds.psi_of_inches(given.length("working_in_wc"))
     else:
         working = exact = given.length("working_psi")
-    required, cell = odds.gas_test(working)
+    required, cell = odds.gas_test(working, code=book)
     result = {
         "working_psi": tidy(working, 3),
         "one_and_half_psi": tidy(1.5 * working, 4),
@@ -185,7 +190,10 @@ def gas_test_pressure(given: Inputs) -> Answer:
 
 def _tons(given: Inputs) -> float:
     """Tons of one unit, or the sum of a list of units on one pipe."""
-    names = ("tons", "cooling_tons", "capacity_tons", "load_tons", "units_tons")
+    names = (
+        "tons", "cooling_tons", "capacity_tons", "load_tons", "units_tons",
+        "equipment_tons", "equipment_capacity_tons", "refrigeration_tons", "tonnage",
+    )  # fmt: skip
     key = given.key_of(*names)
     if not isinstance(given.values[key], list):
         return given.length(*names)
@@ -200,8 +208,9 @@ def _tons(given: Inputs) -> float:
 def condensate_size(given: Inputs) -> Answer:
     """Least condensate drain by tons of cooling, with slope and fall."""
     book = given.book(default="IMC")
-    if given.has("cooling_btu_h"):
-        tons = given.length("cooling_btu_h") / 12000
+    power = ("cooling_btu_h", "capacity_btu_h", "equipment_capacity_btu_h")
+    if given.has(*power):
+        tons = given.length(*power) / 12000
     else:
         tons = _tons(given)
     size, cells = odds.condensate_size(book.code, tons)
@@ -231,7 +240,7 @@ def wet_vent(given: Inputs) -> Answer:
     """Most units on a horizontal wet vent of a size."""
     book = given.book()
     size = given.size("pipe_in", "vent_in", "size_in")
-    units = given.number("dfu", "total_dfu")
+    units = given.number("dfu", "total_dfu", default=0.0)
     cell = vents.wet_vent_limit(book, size)
     most = vents.wet_vent_units(book, size)
     if cell is None or most is None:

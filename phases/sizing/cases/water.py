@@ -1,12 +1,13 @@
 """Water checks of the `size` command."""
 
+import re
 from typing import Any
 
 from .. import supply, water
 from ..nominal import inches, nominal, tidy
 from ..tables import Absent, Book, Cell, rows
 from .answer import PRESSURE, Answer
-from .inputs import BadInput, Inputs, check_number
+from .inputs import BadInput, Inputs, check_number, shown, stem
 
 _ALIASES = {
     "water closet": "water closet, 1.6 gpf gravity tank",
@@ -26,10 +27,19 @@ _ALIASES = {
 }
 _COLD = ("water closet", "hose bibb", "lawn sprinkler", "urinal", "ice maker")
 _HOT = ("dishwasher",)
+_OTHER_PRESSURES = (
+    "_kpa", "_mpa", "_pa", "_bar", "_mbar", "_psf", "_in_hg", "_in_wc", "_loss_ft",
+)  # fmt: skip
 
 
 def _losses(given: Inputs, *skip: str) -> dict[str, float]:
-    """Every other input in psi: each is a loss between the main and the fixture."""
+    """Every other input in psi: each is a loss between the main and the fixture.
+
+    A loss in another unit of pressure is told, never left out of the sum.
+    """
+    for key in given.values:
+        if str(key).lower().endswith(_OTHER_PRESSURES):
+            raise BadInput(key, f"{key}: give it in psi, as {stem(key)}_psi.")
     return {
         key: check_number(value, key)
         for key, value in given.values.items()
@@ -80,19 +90,13 @@ def water_size_table(given: Inputs) -> Answer:
     book = given.book(default="IPC")
     meter = nominal(given.size("meter_and_service_in", "meter_in", "service_in"))
     length = given.length("length_ft", "developed_length_ft")
-    units = given.number("wsfu", "wsfu_total", "total_wsfu")
+    units = given.number("wsfu", "wsfu_total", "total_wsfu", "load_wsfu", default=0.0)
     names = supply.pressure_ranges(book.code)
     if given.has("pressure_psi", "static_psi", "main_psi"):
         psi = given.length("pressure_psi", "static_psi", "main_psi")
         names = (supply.pressure_range(book.code, psi),)
     elif given.has("pressure_range_psi"):
-        name = given.text("pressure_range_psi")
-        if name not in names:
-            raise BadInput(
-                "pressure_range_psi",
-                f"pressure_range_psi: {book.code} has the groups {', '.join(names)}.",
-            )
-        names = (name,)
+        names = (_group(given, names, book),)
     result, cells = _mains(book, meter, length, units, names)
     limit = {k: v for k, v in result.items() if k.startswith("max_wsfu")}
     if given.has("distribution_in", "main_in"):
@@ -102,6 +106,21 @@ def water_size_table(given: Inputs) -> Answer:
         result["passes"] = result[f"distribution_{main}_ok"]
         result["max_wsfu"] = result[f"max_wsfu_{main}"]
     return Answer(result, limit, cells, caution=PRESSURE)
+
+
+def _group(given: Inputs, names: tuple[str, ...], book: Book) -> str:
+    """A pressure group as the table prints it: `46-60`, `46 to 60 psi`, [46, 60]."""
+    value = given.values["pressure_range_psi"]
+    text = "-".join(map(str, value)) if isinstance(value, list) else str(value)
+    text = text.lower().replace("psi", "").replace(" to ", "-").strip()
+    text = re.sub(r"\s*[-–]\s*", "-", text)
+    if text not in names:
+        raise BadInput(
+            "pressure_range_psi",
+            f"pressure_range_psi: {book.code} has the groups {', '.join(names)}, "
+            f"not {shown(value)}.",
+        )
+    return text
 
 
 def _mains(
@@ -229,7 +248,10 @@ def _sheet_units(name: str, entry: object, where: str, cells: list[Cell]) -> flo
 
 def static_head(given: Inputs) -> Answer:
     """psi that height costs (0.433 a foot; 0.5 with UPC Table 610.4)."""
-    height = given.number("height_ft", "head_ft", "rise_ft", least=-1000.0)
+    height = given.number(
+        "height_ft", "head_ft", "rise_ft", "elevation_ft", "elevation_gain_ft",
+        least=-1000.0,
+    )  # fmt: skip
     book = given.book(default="IPC")
     cell = water.head_per_ft(book.code)
     cells: tuple[Cell, ...] = (cell,)
