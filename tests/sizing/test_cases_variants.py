@@ -21,7 +21,8 @@ WANTED = {"A": "1", "B": "1/2", "C": "3/4"}
 @pytest.mark.parametrize(
     "sections",
     [
-        {"A": {"load_cfh": 220, "length_ft": 50}, "B": {"load_cfh": 75, "length_ft": 30},
+        {"A": {"load_cfh": 220, "length_ft": 50},
+         "B": {"load_cfh": 75, "length_ft": 30},
          "C": {"load_btu_h": 145000, "length_ft": 50}},
         [{"name": "A", "load_cfh": 220, "branch_length_ft": 50},
          {"section": "B", "load_cfh": 75, "length_ft": 30},

@@ -11,7 +11,6 @@ from .inputs import BadInput, Inputs, check_count, check_number
 from .vent import known_fixture
 from .words import number_word
 
-
 SIZES = ("pipe_in", "size_in", "drain_in", "branch_in", "stack_in", "sewer_in")
 
 
