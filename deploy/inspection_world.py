@@ -7,12 +7,12 @@ gate locked. Everything is written by the same actions that people use.
 
 from datetime import date, datetime
 
-from deploy.inspection_houses import DAY, House, World, at, prove, workday
+from deploy.inspection_houses import DAY, Cover, House, World, at, prove, workday
 from inspections.actions import Found, record_result
-from inspections.models import InspectionRequest
+from inspections.models import InspectionRequest, Notice
 from phases.actions.corrections import close_correction
 from phases.actions.dates import say_date
-from phases.actions.work import plan_phase, work_done
+from phases.actions.work import plan_phase, put_on_test, work_done
 from phases.models import Correction, LotPhase
 from tracker.desk.demo import scenario
 from tracker.sites.models import Lot
@@ -55,7 +55,8 @@ def _say(
     world: World, house: House, phase: LotPhase, cover: date, now: datetime
 ) -> None:
     """The builder says when he covers; rough and top out close with one drywall."""
-    house.cover, house.said_at = cover, now
+    if house.cover != cover:
+        house.cover, house.said_at = cover, now
     for each in _closed_with(house, phase):
         say_date(
             house.lot, phase=each, what="cover", date=cover, who=world.office, now=now
@@ -100,8 +101,11 @@ def _cover(
         _say(world, house, phase, workday(today, 2), now)
         return
     if not open_gate:
+        assert house.cover is not None
         assert house.said_at is not None
-        world.covered_unpassed.append((house, phase, house.said_at, today))
+        world.covered_unpassed.append(
+            Cover(house, closed, house.said_at, house.cover, today)
+        )
     for each in closed:
         say_date(
             house.lot,
@@ -144,6 +148,10 @@ def afternoon(world: World, today: date) -> None:
         prove(phase, who=world.office, now=now)
         work_done(phase, who=world.office, now=now)
         house.done = True
+        dice = world.rng.random()
+        house.deaf = dice > 0.9
+        if dice < 0.8:
+            put_on_test(phase, who=world.office, now=now)
 
 
 def inspectors(world: World, today: date) -> None:
@@ -158,6 +166,10 @@ def enter_result(
 ) -> None:
     dice = world.rng.random()
     result = "passed" if dice < 0.88 else "failed" if dice < 0.96 else "no_access"
+    if request.kind.on_test and not _stands(request):
+        result = "not_on_test"
+        world.bare_visits.append((request.lot, request.kind, request.for_date))
+        _house(world, request.lot_id).deaf = False
     lot = Lot.objects.select_related("subdivision__jurisdiction").get(pk=request.lot_id)
     found = [Found(world.rng.choice(scenario.FINDINGS))] if result == "failed" else []
     record_result(
@@ -172,5 +184,22 @@ def enter_result(
     )
     world.results += 1
     if result == "failed":
-        house = next(h for h in world.houses if h.lot.pk == lot.pk)
-        house.mend_on = workday(today, world.rng.choice((1, 2)))
+        _house(world, lot.pk).mend_on = workday(today, world.rng.choice((1, 2)))
+
+
+def _house(world: World, lot: int) -> House:
+    return next(house for house in world.houses if house.lot.pk == lot)
+
+
+def _stands(request: InspectionRequest) -> bool:
+    phases = request.lot.phases.filter(kind__code__in=request.kind.proves)
+    return any(phase.on_test for phase in phases)
+
+
+def put_up_what_is_missed(world: World, now: datetime) -> None:
+    """A lead who was told that no test is up goes there, if he listens."""
+    told = Notice.objects.open().filter(reason="not_on_test")
+    for notice in told.select_related("lot_phase__kind", "lot_phase__lot__subdivision"):
+        phase = notice.lot_phase
+        if not phase.on_test and not _house(world, phase.lot_id).deaf:
+            put_on_test(phase, who=world.office, now=now)

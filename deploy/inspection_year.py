@@ -1,12 +1,12 @@
 """Runs the invented year day by day and judges what the clock noticed of it."""
 
 from collections import Counter, defaultdict
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
 from deploy import inspection_world as world_of
-from deploy.inspection_houses import DAY, World, at, build, workday
+from deploy.inspection_houses import DAY, Cover, World, at, build, workday
 from inspections.actions import call_in_visit
 from inspections.call_list import Visit, visits_of
 from inspections.calls import calls_of
@@ -30,15 +30,22 @@ class Judged:
     results: int = 0
     notices: int = 0
     covers_unpassed: int = 0
+    known_in_time: int = 0
+    bare_visits: int = 0
     late_unavoidable: int = 0
     bad: Counter[str] = field(default_factory=Counter)
 
 
 @dataclass
 class Watch:
-    """What was seen on the way: when each phase was first warned of, what was ready."""
+    """What was seen on the way: for which cover each phase stood warned of, and when;
+    what was ready; which visits were warned of as not on test.
+    """
 
-    warned: dict[int, list[datetime]] = field(default_factory=lambda: defaultdict(list))
+    warned: dict[tuple[int, str], list[datetime]] = field(
+        default_factory=lambda: defaultdict(list)
+    )
+    bare: set[tuple[int, str]] = field(default_factory=set)
     ready: dict[tuple[int, str], tuple[date, datetime]] = field(default_factory=dict)
 
 
@@ -50,6 +57,7 @@ BAD = (
     "asked inspections lost",
     "covers without a pass and without a warning in time",
     "covers without a pass and without any warning",
+    "visits not on test without a warning",
     "messages lost",
 )
 
@@ -81,19 +89,23 @@ def _working_day(
             world_of.afternoon(world, today)
         now = at(today, hour, minute)
         run(now)
-        _note(watch)
+        _note(watch, now)
+        world_of.put_up_what_is_missed(world, now)
         if place:
             _office_acts(world, today, now)
         if place == 2:
             _diligent(world, watch, judged, today, now)
     _judge_covers(world, watch, judged)
+    _judge_visits(world, watch, judged)
 
 
-def _note(watch: Watch) -> None:
-    rows = Notice.objects.open().filter(reason__in=WARNINGS)
-    for phase, made in rows.values_list("lot_phase", "changed_at"):
-        if made not in watch.warned[phase]:
-            watch.warned[phase].append(made)
+def _note(watch: Watch, now: datetime) -> None:
+    rows = Notice.objects.open().filter(reason__in=(*WARNINGS, "not_on_test"))
+    for lot, phase, words in rows.values_list("lot", "lot_phase", "words"):
+        if words["code"] == "not_on_test":
+            watch.bare |= {(lot, f"{kind} {words['date']}") for kind in words["kinds"]}
+        else:
+            watch.warned[phase, words["cover"]].append(now)
 
 
 def _office_acts(world: World, today: date, now: datetime) -> None:
@@ -104,19 +116,31 @@ def _office_acts(world: World, today: date, now: datetime) -> None:
         .filter(reason__in=("call_in_by", "recall_by", "propose", "reinspect"))
         .values_list("lot", flat=True)
     )
-    for lot in sorted(lots):
-        # One lot at a time: each call takes a place of the day.
-        (standing,) = standings([lot], now=now)
-        for visit in _visits(standing, now):
-            dated = [c.deadline for c in visit.calls]
-            last = [d.call_in_by for d in dated if isinstance(d, Deadline)]
-            if any(now <= moment <= next_morning for moment in last):
-                _call(world, visit, now)
+    for standing in _in_order(lots, now):
+        if any(_is_due(visit, now, next_morning) for visit in _visits(standing, now)):
+            for visit in _visits_now(standing, now):
+                if _is_due(visit, now, next_morning):
+                    _call(world, visit, now)
     late = Notice.objects.open().filter(reason="no_result").values("lot")
     for request in InspectionRequest.objects.waiting().filter(
         lot__in=late, for_date__lte=today
     ):
         world_of.enter_result(world, request, today, now)
+
+
+def _in_order(lots: Iterable[int], now: datetime) -> list[LotStanding]:
+    return sorted(standings(list(lots), now=now), key=lambda each: each.lot.pk)
+
+
+def _is_due(visit: Visit, now: datetime, until: datetime) -> bool:
+    dated = [call.deadline for call in visit.calls]
+    last = [row.call_in_by for row in dated if isinstance(row, Deadline)]
+    return any(now <= moment <= until for moment in last)
+
+
+def _visits_now(standing: LotStanding, now: datetime) -> list[Visit]:
+    """Loaded again: each call before this one took a place of the day."""
+    return _visits(standing_of(standing.lot, now=now), now)
 
 
 def _visits(standing: LotStanding, now: datetime) -> list[Visit]:
@@ -138,12 +162,16 @@ def _diligent(
     world: World, watch: Watch, judged: Judged, today: date, now: datetime
 ) -> None:
     """The morning list: most of it is called at once, the rest left to the warnings."""
-    for lot in list(relevant_lots().values_list("pk", flat=True)):
-        (standing,) = standings([lot], now=now)
+    for standing in _in_order(relevant_lots().values_list("pk", flat=True), now):
         _late(standing, watch, judged, now)
-        for visit in _visits(standing, now):
-            if world.rng.random() < 0.55:
+        wanted = [visit.key for visit in _visits(standing, now) if _chosen(world)]
+        for visit in _visits_now(standing, now) if wanted else ():
+            if visit.key in wanted:
                 _call(world, visit, now)
+
+
+def _chosen(world: World) -> bool:
+    return world.rng.random() < 0.55
 
 
 def _late(standing: LotStanding, watch: Watch, judged: Judged, now: datetime) -> None:
@@ -164,28 +192,44 @@ def _late(standing: LotStanding, watch: Watch, judged: Judged, now: datetime) ->
 
 def _judge_covers(world: World, watch: Watch, judged: Judged) -> None:
     """Each cover without a pass: was it warned of in time to act?"""
-    for house, phase, said_at, cover in world.covered_unpassed:
+    for cover in world.covered_unpassed:
         judged.covers_unpassed += 1
-        standing = standing_of(house.lot, now=at(cover, 8))
-        phases = {row.pk for row in standing.phases}
-        warned = [moment for pk in phases for moment in watch.warned[pk]]
-        last = _last_call(standing, phase.kind.code, cover)
-        called = InspectionRequest.objects.filter(lot=house.lot).exclude(
-            status=InspectionRequest.CANCELLED
-        )
-        in_time = last is not None and any(
-            row.asked_at <= last and phase.kind.code in row.kind.proves
-            for row in called.select_related("kind")
-        )
-        if last is not None and said_at < last and not in_time:
-            if not any(moment <= last for moment in warned):
+        standing = standing_of(cover.house.lot, now=at(cover.on, 8))
+        warned = [
+            moment
+            for phase in cover.phases
+            for moment in watch.warned[phase.pk, cover.said_for.isoformat()]
+        ]
+        codes = {phase.kind.code for phase in cover.phases}
+        last = _last_call(standing, codes, cover.said_for)
+        # A look comes ten minutes later at most; here it may take until the next one.
+        if last is not None and _look_after(cover.said_at) <= last:
+            judged.known_in_time += 1
+            if not any(moment <= last for moment in warned) and not _called_by(
+                cover, codes, last
+            ):
                 judged.bad[BAD[5]] += 1
-        elif said_at < at(cover, 6) and not any(m < at(cover, 7, 30) for m in warned):
+        if cover.said_at < at(cover.on, 6) and not any(
+            moment < at(cover.on, 7, 30) for moment in warned
+        ):
             judged.bad[BAD[6]] += 1
     world.covered_unpassed.clear()
 
 
-def _last_call(standing: LotStanding, phase: str, cover: date) -> datetime | None:
+def _look_after(moment: datetime) -> datetime:
+    """The first look that can see what was said at that moment."""
+    looks = [at(moment.date() + n * DAY, *look) for n in (0, 1) for look in LOOKS]
+    return next(look for look in looks if look > moment)
+
+
+def _called_by(cover: Cover, codes: set[str], last: datetime) -> bool:
+    """Somebody asked in time; that it was no use in the end was known later."""
+    rows = InspectionRequest.objects.filter(lot=cover.house.lot, asked_at__lte=last)
+    asked = rows.exclude(status=InspectionRequest.CANCELLED).select_related("kind")
+    return any(codes & set(row.kind.proves) for row in asked)
+
+
+def _last_call(standing: LotStanding, codes: set[str], cover: date) -> datetime | None:
     assert standing.office is not None
     found = [
         deadline(
@@ -196,10 +240,18 @@ def _last_call(standing: LotStanding, phase: str, cover: date) -> datetime | Non
             booked={},
         )
         for code, kind in standing.to_pass.items()
-        if phase in kind.proves
+        if codes & set(kind.proves)
     ]
     dated = [row.call_in_by for row in found if isinstance(row, Deadline)]
     return min(dated, default=None)
+
+
+def _judge_visits(world: World, watch: Watch, judged: Judged) -> None:
+    """Each visit to a lot without a test up was warned of while it could be put up."""
+    for lot, kind, on in world.bare_visits:
+        judged.bare_visits += 1
+        judged.bad[BAD[7]] += (lot.pk, f"{kind.code} {on}") not in watch.bare
+    world.bare_visits.clear()
 
 
 def _judge_end(world: World, judged: Judged, *, today: date) -> None:
@@ -217,7 +269,7 @@ def _judge_end(world: World, judged: Judged, *, today: date) -> None:
     judged.bad[BAD[4]] += (
         InspectionRequest.objects.waiting().filter(for_date__lt=today - DAY * 3).count()
     )
-    judged.bad[BAD[7]] += Delivery.objects.exclude(state=Delivery.SENT).count()
+    judged.bad[BAD[8]] += Delivery.objects.exclude(state=Delivery.SENT).count()
 
 
 def table(judged: Judged, name: str) -> str:
@@ -229,6 +281,8 @@ def table(judged: Judged, name: str) -> str:
         ("results", judged.results),
         ("notices", judged.notices),
         ("covers without a pass", judged.covers_unpassed),
+        ("of them known before the last call", judged.known_in_time),
+        ("visits to a lot without a test up", judged.bare_visits),
         ("mornings on which a cover was too early to be met", judged.late_unavoidable),
         *((row, judged.bad[row]) for row in BAD),
     ]
