@@ -12,6 +12,8 @@ from tracker.errors import Refused
 from tracker.phone import results
 from tracker.phone.models import Upload
 from tracker.phone.operations import Op
+from tracker.planning.actions.publishing import acknowledge
+from tracker.planning.models import CrewNotice
 from tracker.sites.models import Lot
 
 ENTRY_KINDS = (
@@ -48,6 +50,8 @@ class Later(Exception):
 
 def apply(op: Op, *, who: Who, now: datetime) -> None:
     """Do what the operation says, once. Raises Refused, or Later when it must wait."""
+    if op.kind == "plan_seen":
+        return _plan_seen(op, who, now)
     lot = Lot.objects.visible_to(who.member).filter(pk=op.lot).first()
     if lot is None:
         raise Refused("no_such", what="lot")
@@ -59,6 +63,18 @@ def apply(op: Op, *, who: Who, now: datetime) -> None:
         _entry(op, lot, who=who, now=now)
     else:
         _ACTS[op.kind](op, lot, who, now)
+
+
+def _plan_seen(op: Op, who: Who, now: datetime) -> None:
+    """The crew's lead has read what changed; who said so first stays."""
+    if op.target_kind != "notice":
+        raise Refused("bad_value", field="target", value=op.target_kind)
+    member = who.member
+    known = CrewNotice.objects.filter(pk=int(op.target))
+    notice = known.filter(crew=member.crew_id if member else None).first()
+    if notice is None:
+        raise Refused("no_such", what="plan notice")
+    acknowledge(notice, who=who, now=now)
 
 
 def check_photo(sha: str) -> None:

@@ -19,6 +19,7 @@ from tracker.sites.models import DrawingSheet, InspectionKind, Lot
 from tracker.words import say
 
 Doc = dict[str, Any]
+DONE = ("done", "proven")
 
 
 @dataclass
@@ -109,10 +110,12 @@ def _read_around(read: Read, lots: dict[int, Lot]) -> None:
 
 def _lot(lot: Lot, read: Read, catalogue: Any, today: date) -> Doc:
     ours = [phase for phase in read.phases[lot.pk] if phase.pk in read.ours]
-    days = [phase.planned_start for phase in ours if phase.planned_start]
+    # Work that is done waits for a test, an inspection or a correction: it has no day.
+    days = [p.planned_start for p in ours if p.planned_start and p.work not in DONE]
     return {
         "id": lot.pk,
         "name": lot.name,
+        "name_es": lot.name_es,
         "subdivision": lot.subdivision.name,
         "address": lot.address,
         "plan": lot.plan.code if lot.plan else "",

@@ -23,10 +23,13 @@ KINDS = (
     "correction_done",
     "work",
     "inspection_result",
+    "plan_seen",
 )
+# What is no act on a lot names none.
+WITHOUT_LOT = ("plan_seen",)
 MOST_BYTES = 20_000
 MOST_NUMBER = 2**53  # what JSON keeps exactly
-_TARGET = re.compile(r"(item|phase|correction):([0-9a-f-]{1,36})\Z")
+_TARGET = re.compile(r"(item|phase|correction|notice):([0-9a-f-]{1,36})\Z")
 _SHA = re.compile(r"[0-9a-f]{64}\Z")
 
 
@@ -36,7 +39,10 @@ class Unreadable(Exception):
 
 @dataclass(frozen=True)
 class Op:
-    """`after` is the operation that must have come before; sha a photo it names."""
+    """`after` is the operation that must have come before; sha a photo it names.
+
+    `lot` is 0 for an act on no lot.
+    """
 
     id: UUID
     seq: int
@@ -86,7 +92,7 @@ def read_operation(body: object) -> Op:
         seq=_whole(body.get("seq"), "seq"),
         member=_whole(body.get("member"), "member"),
         kind=kind,
-        lot=_whole(body.get("lot"), "lot"),
+        lot=0 if kind in WITHOUT_LOT else _whole(body.get("lot"), "lot"),
         target_kind=target_kind,
         target=target,
         version=None if version is None else _whole(version, "version"),
@@ -113,7 +119,9 @@ def _is_sha(value: object) -> bool:
 def _target(value: object) -> tuple[str, str]:
     found = _TARGET.match(value) if isinstance(value, str) else None
     if found is None:
-        raise Unreadable("target must be item:, phase: or correction: and its number")
+        raise Unreadable(
+            "target must be item:, phase:, correction: or notice: and its number"
+        )
     kind, target = found.groups()
     if kind == "correction":
         _uuid(target, "target")

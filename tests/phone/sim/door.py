@@ -1,6 +1,7 @@
 """The back door: makes a world, plays the office, and tells what the server holds."""
 
 import base64
+from datetime import datetime, timedelta
 from itertools import count
 from pathlib import Path
 
@@ -19,6 +20,7 @@ from tracker.people.models import Crew, Device, Member
 from tracker.phone.api.sync import today_here
 from tracker.phone.enrolment import hashed, make_code
 from tracker.phone.models import Operation, SetAside, Upload
+from tracker.planning.models import CrewNotice, PlanVersion
 from tracker.sites.models import Lot, Subdivision
 from tracker.status.actions.links import make_link
 
@@ -118,7 +120,8 @@ def code(request):
 
 @csrf_exempt
 def office(request):
-    """remove or change an item; revoke, expire or disable a person's phones."""
+    """remove or change an item; tell a crew of a changed day; revoke, expire or
+    disable a person's phones."""
     act, now = request.GET["act"], timezone.now()
     if act == "remove":
         CheckItem.objects.filter(pk=request.GET["item"]).update(removed_at=now)
@@ -128,6 +131,8 @@ def office(request):
         item.spec = {**item.spec, "text_en": f"changed {item.version}"}
         item.save()
         ItemSpec.objects.create(item=item, version=item.version, spec=item.spec)
+    elif act == "notify":
+        _notify(Lot.objects.get(pk=request.GET["lot"]), now)
     else:
         devices = Device.objects.filter(member=request.GET["member"])
         if act == "revoke":
@@ -139,6 +144,35 @@ def office(request):
         elif act == "disable":
             Member.objects.filter(pk=request.GET["member"]).update(is_active=False)
     return JsonResponse({"done": act})
+
+
+def _notify(lot: Lot, now: datetime) -> None:
+    """A published plan moves the lot's top out from yesterday to today."""
+    phase = lot.phases.get(kind__code="topout")
+    number = PlanVersion.objects.count() + 1
+    version = PlanVersion.objects.create(
+        status=PlanVersion.SUPERSEDED,
+        number=number,
+        day0=phase.planned_start,
+        until=phase.planned_start,
+        problem={},
+        keys={},
+        made_at=now,
+        published_at=now,
+    )
+    before = phase.planned_start - timedelta(days=1)
+    was, told = (
+        {"crew": phase.crew_id, "start": day.isoformat(), "half": 0}
+        for day in (before, phase.planned_start)
+    )
+    change = {"lot": lot.label, "lot_pk": lot.pk, "phase": "topout"}
+    CrewNotice.objects.create(
+        version=version,
+        crew=phase.crew,
+        changes=[{**change, "was": was, "now": told}],
+        first_day=before,
+        made_at=now,
+    )
 
 
 def truth(request):
@@ -165,6 +199,7 @@ def truth(request):
                     "by": str(fact.by_id),
                     "seq": fact.device_seq,
                     "device": str(fact.device_id),
+                    "behind": (fact.recorded_at - fact.happened_at).total_seconds(),
                     "payload": fact.payload,
                 }
                 for fact in facts
@@ -180,6 +215,12 @@ def truth(request):
             ),
             "uses": [
                 [use.photo_sha, use.item_id] for use in PhotoUse.objects.filter(lot=lot)
+            ],
+            "notices": [
+                [row.pk, row.seen_by]
+                for row in CrewNotice.objects.filter(crew__members__in=people)
+                .distinct()
+                .order_by("pk")
             ],
             "half": _half(people),
         }

@@ -42,6 +42,10 @@ class Lots(Marked):
     today = serializers.DateField()
     complete_until = serializers.DateField()
     member = EnrolledMember()
+    plan = serializers.DictField(
+        help_text="The crew's days of the published plan, and what is new in them."
+    )
+    now = serializers.DateTimeField(help_text="The server's clock.")
     lots = serializers.ListField(child=serializers.DictField())
 
 
@@ -52,7 +56,8 @@ class OneLot(Marked):
 
 class OperationsIn(serializers.Serializer):
     """Each operation: id (UUIDv7), seq, member, kind, lot, target, version, payload,
-    at, after. One that cannot be read is refused alone and set aside."""
+    at, after; an act on no lot (plan_seen) names none. One that cannot be read is
+    refused alone and set aside."""
 
     operations = serializers.ListField(
         child=serializers.DictField(), min_length=1, max_length=200
@@ -97,6 +102,10 @@ class FeedOut(Marked):
     more = serializers.BooleanField()
     lots = serializers.ListField(child=serializers.IntegerField())
     facts = FeedFact(many=True)
+    news = serializers.IntegerField(
+        allow_null=True, help_text="The plan notice that waits to be acknowledged."
+    )
+    now = serializers.DateTimeField(help_text="The server's clock.")
 
 
 class UploadOut(Marked):

@@ -18,6 +18,7 @@ from tracker.phone.api import schemas
 from tracker.phone.api.base import PhoneView, ours, problems
 from tracker.phone.api.phones import member_doc
 from tracker.phone.lot_docs import lot_docs
+from tracker.phone.my_days import newest_unread, plan_doc
 from tracker.phone.my_lots import last_day, lot_ids_for
 from tracker.phone.tokens import AnyDeviceToken
 from tracker.sites.models import Company, DrawingSheet, Lot
@@ -45,6 +46,8 @@ class MyLots(PhoneView):
                 "today": today.isoformat(),
                 "complete_until": last_day(today).isoformat(),
                 "member": member_doc(request.user),
+                "plan": plan_doc(request.user, today=today),
+                "now": self.now.isoformat(),
                 "lots": lot_docs(ids, member=request.user, today=today),
             }
         )
@@ -99,6 +102,8 @@ class Feed(PhoneView):
             member=request.user,
             today=today_here(self.now),
         )
+        page["news"] = newest_unread(request.user)
+        page["now"] = self.now.isoformat()
         return ours(page)
 
 

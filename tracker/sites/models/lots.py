@@ -77,6 +77,14 @@ class Lot(models.Model):
         return ", ".join(p for p in parts if p) or self.address
 
     @property
+    def name_es(self) -> str:
+        """The same in Spanish."""
+        parts = [f"Lote {self.label}" if self.label else "", self.unit]
+        if self.block:
+            parts.append(f"Manzana {self.block}")
+        return ", ".join(p for p in parts if p) or self.address
+
+    @property
     def stands_on(self) -> str:
         """Foundation of this lot: its own, else the plan's, else unknown ('')."""
         return self.foundation or (self.plan.foundation if self.plan else "")

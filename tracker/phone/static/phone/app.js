@@ -27,6 +27,12 @@ export const both = (pair) => (pair ? (pair[app.lang] ?? pair.en ?? "") : "");
 export const me = () => app.box?.meta.current ?? null;
 export const person = () => app.box?.meta.people[me()] ?? null;
 export const count = () => counts(app.box, me());
+/** The lot's name in the person's language; older copies have it in English alone. */
+export const lotName = (lot) => (app.lang === "es" && lot.name_es ? lot.name_es : lot.name);
+/** How far ahead of this phone's clock the server's is, in ms. */
+export const skew = () => app.pulled?.skew ?? 0;
+/** The day by the server's clock as far as it is known, where the phone is. */
+export const today = () => new Date(Date.now() + skew()).toLocaleDateString("sv");
 export const lotOf = (id) => app.lots.find((lot) => lot.id === id) ?? null;
 
 /** Read everything again from the phone's database. */
@@ -112,13 +118,12 @@ const isStorage = (error) => error instanceof DOMException &&
   ["InvalidStateError", "UnknownError", "QuotaExceededError"].includes(error.name);
 
 async function pullRound() {
-  const day = new Date().toLocaleDateString("sv");
   const member = me();
   let changed = false;
-  while (await pull({ store, wire, member, day })) {
+  while (await pull({ store, wire, member, day: today(), clock: Date.now })) {
     changed = true;
     await reload();
-    if (app.pulled?.day !== day) break;
+    if (app.pulled?.day !== today()) break;
   }
   if (app.missing.length) {
     await fetchFiles({ store, wire, member, lots: app.lots, everyLot: app.lots });

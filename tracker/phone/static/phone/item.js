@@ -7,6 +7,7 @@ import { button, h } from "./dom.js";
 import { measureSheet, shown } from "./pad.js";
 import { reasonSheet, textSheet } from "./reason.js";
 import { itemView, localOf, undoable } from "./view.js";
+import { when } from "./when.js";
 
 const MARKS = { phone: "on_phone", sent: "sent", refused: "refused" };
 const SHAPES = { open: "○", proven: "●", failed: "✕", not_done: "–", conflict: "≠",
@@ -141,7 +142,3 @@ function said(kind, payload, item) {
     : shown(value, item.unit);
   return [t(`kind_${kind}`), more].filter(Boolean).join(": ");
 }
-
-export const when = (iso) => new Date(iso).toLocaleString(
-  app.lang === "es" ? "es-US" : "en-US",
-  { month: "short", day: "numeric", hour: "numeric", minute: "2-digit" });

@@ -1,24 +1,37 @@
 // My lots, one lot room by room, and one room item by item.
 
-import { app, both, enter, go, lotOf, person, store, t } from "./app.js";
+import { app, both, enter, go, lotName, lotOf, person, store, t } from "./app.js";
+import { daysButton, dayWords } from "./days.js";
 import { button, h } from "./dom.js";
 import { itemRow } from "./item.js";
 import { resultSheet } from "./result.js";
 import { itemsLeft } from "./view.js";
 
 export function lotsScreen() {
-  const rows = app.lots.map((lot) => button(
+  const rows = [];
+  let last;
+  for (const lot of app.lots) {
+    if (lot.day !== last) {
+      rows.push(h("h2", {}, lot.day ? dayWords(lot.day) : t("waiting_lots")));
+    }
+    last = lot.day;
+    rows.push(lotRow(lot));
+  }
+  const body = h("div", { class: "list" }, daysButton(),
+    rows.length ? rows : h("p", {}, t(app.pulled ? "no_lots" : "loading")));
+  return { title: t("my_lots"), body };
+}
+
+function lotRow(lot) {
+  return button(
     [
-      h("strong", {}, lot.name), h("span", {}, lot.subdivision),
-      h("span", {}, lot.address),
+      h("strong", {}, lotName(lot)),
+      h("span", {}, [lot.subdivision, lot.address].filter(Boolean).join(" · ")),
       h("span", { class: "quiet" }, lot.phases.map((one) => both(one.name)).join(", ")),
       leftWords(lot.rooms.flatMap((room) => room.items), lot.id),
     ],
     () => go({ screen: "lot", lot: lot.id }), { kind: "row", "data-lot": lot.id },
-  ));
-  const body = h("div", { class: "list" },
-    rows.length ? rows : h("p", {}, t(app.pulled ? "no_lots" : "loading")));
-  return { title: t("my_lots"), body };
+  );
 }
 
 function leftWords(items, lotId) {
@@ -27,9 +40,9 @@ function leftWords(items, lotId) {
     left ? t("items_left", { count: left }) : t("all_proven"));
 }
 
-export function lotScreen({ lot: id }) {
+export function lotScreen({ lot: id, from = "lots" }) {
   const lot = lotOf(id);
-  const back = { screen: "lots" };
+  const back = { screen: from };
   if (!lot) return { title: t("my_lots"), back, body: h("p", {}, t("removed_lot")) };
   const rooms = lot.rooms.map((room) => button(
     [h("strong", {}, both(room.name)), leftWords(room.items, lot.id)],
@@ -44,7 +57,7 @@ export function lotScreen({ lot: id }) {
       h("p", { class: "banner news" }, t("newer_sheet", { title: one.title }))),
     corrections(lot), h("h2", {}, t("rooms")), rooms, leadActions(lot), phaseRows(lot),
     sheets(lot));
-  return { title: lot.name, back, body };
+  return { title: lotName(lot), back, body };
 }
 
 function corrections(lot) {

@@ -1,18 +1,21 @@
 // Starts the page, draws the frame round each screen, and sends whenever it may.
 
-import { app, count, go, me, reload, sendSoon, setLanguage, store, t,
+import { app, count, go, me, reload, sendSoon, setLanguage, skew, store, t, today,
 } from "./app.js";
+import { daysScreen } from "./days.js";
 import { button, h } from "./dom.js";
 import { enrolScreen } from "./enrol.js";
 import { itemScreen } from "./item.js";
 import { lotScreen, lotsScreen, roomScreen } from "./lots.js";
 import { waitingScreen } from "./waiting.js";
 import { walkScreen } from "./walk.js";
+import { showDay, span } from "./when.js";
 
 const SCREENS = {
   lots: lotsScreen, lot: lotScreen, room: roomScreen, item: itemScreen,
-  walk: walkScreen, waiting: waitingScreen, enrol: enrolScreen,
+  walk: walkScreen, days: daysScreen, waiting: waitingScreen, enrol: enrolScreen,
 };
+const CLOCK_MATTERS = 120_000; // ms; the server puts times right from here on
 const EVERY = 15_000; // ms between two looks whether something waits
 let persistent = true;
 
@@ -72,6 +75,9 @@ function banners() {
     tell("news", null, button(t("new_version"), () => app.updated(), {}));
   }
   if (me() !== null && app.place.screen === "lots") tell(...completeness());
+  if (me() !== null && Math.abs(skew()) > CLOCK_MATTERS) {
+    tell("bad", t(skew() > 0 ? "clock_slow" : "clock_fast", { off: span(skew()) }));
+  }
   if (me() !== null && app.place.screen === "lots" && !persistent) {
     tell("news", t("not_persistent"));
   }
@@ -83,14 +89,8 @@ function completeness() {
   if (!app.pulled) return ["bad", t("never_complete")];
   if (app.missing.length) return ["bad", t("incomplete", { missing: app.missing.length })];
   const day = showDay(app.pulled.until);
-  const past = app.pulled.until < new Date().toLocaleDateString("sv");
+  const past = app.pulled.until < today();
   return past ? ["bad", t("complete_past", { day })] : ["good", t("complete_until", { day })];
-}
-
-export function showDay(iso) {
-  const day = new Date(`${iso}T12:00:00`);
-  return day.toLocaleDateString(app.lang === "es" ? "es-US" : "en-US",
-    { weekday: "long", day: "numeric", month: "short" });
 }
 
 async function registerWorker() {

@@ -6,36 +6,45 @@ import { wantedFiles } from "./view.js";
 const genuine = (reply) => reply.status === 200 && reply.body?.from === "plumbrow";
 
 /** Fetch what is new. Answers true when something on the phone changed. */
-export async function pull({ store, wire, member, day }) {
+export async function pull({ store, wire, member, day, clock }) {
   const key = `pulled:${member}`;
   const known = await store.get("places", key);
-  if (!known || known.day !== day) return pullAll({ store, wire, member, day, key });
+  const all = () => pullAll({ store, wire, member, day, key, clock });
+  if (!known || known.day !== day) return all();
   const reply = await wire.get(`feed/?cursor=${known.cursor}`, member);
   if (!genuine(reply)) return false;
-  if (reply.body.reset || reply.body.all) {
-    return pullAll({ store, wire, member, day, key });
-  }
+  const news = known.plan?.news?.notice ?? null;
+  const told = reply.body.news !== undefined && reply.body.news !== news;
+  if (reply.body.reset || reply.body.all || told) return all();
   const put = [];
   for (const id of reply.body.lots) {
     const lot = await wire.get(`lots/${id}/`, member);
     if (!genuine(lot)) return false; // the cursor stays: asked again next time
     put.push([`${member}:${id}`, lot.body.lot]);
   }
-  const cursor = { key, value: { ...known, cursor: reply.body.cursor } };
+  const cursor = { key, value: { ...known, cursor: reply.body.cursor,
+    skew: skewOf(reply.body, clock) ?? known.skew } };
   await store.change("lots", { put, cursor });
   return put.length > 0 || reply.body.more;
 }
 
-async function pullAll({ store, wire, member, day, key }) {
+/** How far the server's clock is ahead of the phone's, in ms; null when it does not say. */
+function skewOf(body, clock) {
+  const now = Date.parse(body.now);
+  return Number.isNaN(now) ? null : now - clock();
+}
+
+async function pullAll({ store, wire, member, day, key, clock }) {
   const reply = await wire.get("lots/", member);
   if (!genuine(reply)) return false;
-  const { lots, cursor, complete_until: until, today } = reply.body;
+  const { lots, cursor, complete_until: until, today, plan = null } = reply.body;
   const put = lots.map((lot) => [`${member}:${lot.id}`, lot]);
   const now = new Set(put.map(([id]) => id));
   const mine = (await store.keys("lots")).filter((one) => one.startsWith(`${member}:`));
   await store.change("lots", {
     put, drop: mine.filter((one) => !now.has(one)),
-    cursor: { key, value: { cursor, until, today, day } },
+    cursor: { key, value: { cursor, until, today, day, plan,
+      skew: skewOf(reply.body, clock) ?? 0 } },
   });
   return true;
 }

@@ -1,10 +1,10 @@
 // Everything entered on this phone with its honest state, and who is signed in.
 
-import { app, both, count, go, lotOf, me, person, sendSoon, signOut, switchTo, t,
+import { app, both, count, go, lotName, lotOf, me, person, sendSoon, signOut, switchTo, t,
 } from "./app.js";
 import { button, h } from "./dom.js";
-import { when } from "./item.js";
 import { whereIs } from "./outbox.js";
+import { when } from "./when.js";
 
 const WORDS = { phone: "on_phone", sent: "sent", refused: "refused" };
 
@@ -29,7 +29,7 @@ function entryRow(entry) {
   return h("div", { class: `row entry ${where}`, "data-entry": entry.id,
     "data-state": where },
   h("strong", {}, t(`kind_${entry.kind}`)),
-  h("span", {}, [lotOf(entry.lot)?.name, itemWords(entry)].filter(Boolean).join(" · ")),
+  h("span", {}, [placeOf(entry), itemWords(entry)].filter(Boolean).join(" · ")),
   h("span", { class: "quiet" }, when(entry.at)),
   h("em", { class: `mark ${where}` }, t(WORDS[where])),
   where === "refused"
@@ -37,6 +37,11 @@ function entryRow(entry) {
       both(entry) || t(entry.code === "photo_gone" ? "photo_gone" : "unreadable"), " ",
       t("refused_kept"))
     : null);
+}
+
+function placeOf(entry) {
+  const lot = lotOf(entry.lot);
+  return lot ? lotName(lot) : "";
 }
 
 function itemWords(entry) {

@@ -3,7 +3,9 @@
 
 const PATIENCE = 20_000; // ms before a stalled request is given up and asked again
 
-export function makeWire({ base, fetch, tokenOf, bytesOf, hash, patience = PATIENCE }) {
+export function makeWire({
+  base, fetch, tokenOf, bytesOf, hash, patience = PATIENCE, clock = Date.now,
+}) {
   async function ask(path, { member, ...options } = {}) {
     const headers = { Accept: "application/json", ...options.headers };
     const token = member === undefined ? null : tokenOf(member);
@@ -46,7 +48,9 @@ export function makeWire({ base, fetch, tokenOf, bytesOf, hash, patience = PATIE
   /** Send what the outbox asks for. */
   async function send(request) {
     if (request.kind === "operations") {
-      return post("operations/", { operations: request.ops }, request.member);
+      // The phone's own clock goes along, so that the server sees how far it is off.
+      const sent_at = new Date(clock()).toISOString();
+      return post("operations/", { operations: request.ops, sent_at }, request.member);
     }
     if (request.kind === "chunk") return chunk(request);
     // A cache may answer a plain GET: the query makes each one new.
