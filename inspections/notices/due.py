@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from itertools import chain
 
 from inspections.calls import Call, calls_of
 from inspections.models import Forecast
@@ -198,22 +199,30 @@ def _not_on_test(
     standing: LotStanding, calls: list[Call], now: datetime
 ) -> Iterator[Due]:
     local = now.astimezone(standing.office.zone) if standing.office else now
-    for call in calls:
-        assert call.request is not None
-        on = call.request.for_date
-        eve = on == local.date() + DAY and local.time() >= LAST_CHANCE
-        morning = on == local.date() and MORNING <= local.time() < EVENING
-        down = [word for word in call.kind.on_test if not _is_up(standing, call, word)]
-        if not down or not (eve or morning):
+    today, time = local.date(), local.time()
+    when = {}
+    if time >= LAST_CHANCE:
+        when["eve"] = today + DAY
+    if MORNING <= time < EVENING:
+        when["morning"] = today
+    for subject, on in when.items():
+        down = {
+            call.kind.code: [
+                word for word in call.kind.on_test if not _is_up(standing, call, word)
+            ]
+            for call in calls
+            if call.request is not None and call.request.for_date == on
+        }
+        kinds = [code for code, systems in down.items() if systems]
+        if not kinds:
             continue
         words = {
             "code": "not_on_test",
-            "kinds": [call.kind.code],
+            "kinds": kinds,
             "date": on.isoformat(),
-            "systems": down,
+            "systems": list(dict.fromkeys(chain.from_iterable(down.values()))),
         }
-        subject = "morning" if morning else "eve"
-        yield Due(standing, call.phase, "not_on_test", subject, words)
+        yield Due(standing, calls[0].phase, "not_on_test", subject, words)
 
 
 def _is_up(standing: LotStanding, call: Call, word: str) -> bool:

@@ -6,21 +6,17 @@ import pytest
 
 from inspections.actions import (
     call_in,
-    put_up_test,
     record_result,
-    say_forecast,
 )
 from inspections.models import Delivery, Notice
 from inspections.notices.writing import look
 from phases.actions.corrections import close_correction
-from phases.actions.work import plan_phase
 from phases.log import Who
 from phases.models import Correction
-from tests.factories import NOW, kind_of, make_crew, make_member, phase_of
+from tests.factories import NOW, kind_of, make_crew, make_member
 from tests.inspections.scene import (
     NEXT_DAY,
     at,
-    change_kind,
     cover_on,
     finish,
     office_lot,
@@ -158,43 +154,6 @@ def test_a_failure_put_right_is_proposed_again(office):
     assert [reason for reason, _ in open_notices()] == ["reinspect"]
 
 
-def test_nothing_on_test_on_the_eve_of_the_inspection(office):
-    lot = office_lot(office)
-    change_kind(lot, "topout", on_test=["gas"])
-    finish(lot, office)
-    call_in(lot, kind_of(lot), for_date=WED, who=office, now=NOW)
-
-    look(now=at("2026-03-03T15:00"))
-    assert open_notices() == [("not_on_test", "eve")]
-
-    put_up_test(
-        phase_of(lot), system="gas", medium="air", material="steel", who=office, now=NOW
-    )
-    look(now=at("2026-03-03T15:10"))
-    assert open_notices() == []
-
-
-def test_frost_on_a_water_test_is_warned_of(office):
-    lot = office_lot(office)
-    finish(lot, office)
-    put_up_test(
-        phase_of(lot),
-        system="dwv",
-        medium="water",
-        material="pvc",
-        who=office,
-        now=NOW,
-        readings={"head_ft": 10.0},
-    )
-    say_forecast(lot.subdivision, on=TUE, low_f=27, who=office, now=NOW)
-
-    look(now=NOW)
-
-    assert "frost is forecast (27 F on 2026-03-03)" in say(
-        Notice.objects.get(reason="frost").words, "en"
-    )
-
-
 def test_a_permit_about_to_expire_is_said_a_month_and_a_week_before(office):
     lot = office_lot(office)
     finish(lot, office)
@@ -260,22 +219,6 @@ def test_only_who_asked_and_only_a_server_that_can_send(office, settings):
 
     sent = list(Delivery.objects.values_list("member", "way", "notice__reason"))
     assert sent == [(wants.pk, "email", "propose")]
-
-
-def test_the_lead_hears_of_his_own_lots_test_alone(office):
-    crew = make_crew()
-    lead = make_member("lead", crew=crew, email="l@example.com", wants_email=True)
-    make_member("lead", crew=make_crew(), email="o@example.com", wants_email=True)
-    lot = office_lot(office)
-    change_kind(lot, "topout", on_test=["gas"])
-    plan_phase(phase_of(lot), crew=crew, start=TUE, end=TUE, who=office, now=NOW)
-    finish(lot, office)
-    call_in(lot, kind_of(lot), for_date=WED, who=office, now=NOW)
-
-    look(now=at("2026-03-03T15:00"))
-
-    told = Delivery.objects.filter(notice__reason="not_on_test")
-    assert [row.member for row in told] == [lead]
 
 
 def test_a_look_takes_the_same_number_of_statements_when_nothing_is_new(
