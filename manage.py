@@ -11,14 +11,18 @@ PURE_COMMANDS = ("import_lots", "inspection_dates", "look_ahead", "size")
 
 def main() -> None:
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "tracker.settings")
-    if sys.argv[1:2] and sys.argv[1] in PURE_COMMANDS:
+    pure = "".join(sys.argv[1:2]) in PURE_COMMANDS
+    if pure:
         os.environ.setdefault("SECRET_KEY", secrets.token_urlsafe(64))
-    from tracker.env import BadSetting
+    from tracker.env import BadSetting, ready_folder
 
     try:
         from django.conf import settings
 
-        settings.INSTALLED_APPS  # noqa: B018 (reads the settings)
+        database = settings.DATABASES["default"]
+        stores = not pure or "--apply" in sys.argv
+        if stores and "sqlite" in database["ENGINE"]:
+            ready_folder(str(database["NAME"]))
     except BadSetting as error:
         sys.exit(str(error))
     from django.core.management import execute_from_command_line

@@ -230,6 +230,30 @@ class Env:
         )
 
 
+def ready_folder(file: str) -> None:
+    """Make the folder of a database file; only its last part may be missing.
+
+    Raises:
+        BadSetting: when the folder above is not there either (a mistyped DATA_DIR), or
+            when it cannot be made.
+    """
+    folder = Path(file).parent
+    if folder.is_dir():
+        return
+    if not folder.parent.is_dir():
+        raise BadSetting(
+            f"The folder {str(folder)!r} for the database is not there, nor the one "
+            "above it: correct DATA_DIR or DATABASE_URL, or make the folder."
+        )
+    try:
+        folder.mkdir(mode=0o700)
+    except OSError as error:
+        raise BadSetting(
+            f"The folder {str(folder)!r} for the database cannot be made: "
+            f"{error.strerror}. Correct DATA_DIR or DATABASE_URL."
+        ) from None
+
+
 def _split(name: str, value: str):  # type: ignore[no-untyped-def]
     try:
         parts = urlsplit(value)

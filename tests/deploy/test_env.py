@@ -2,7 +2,7 @@ from pathlib import Path
 
 import pytest
 
-from tracker.env import BadSetting, Database, Env, Mail
+from tracker.env import BadSetting, Database, Env, Mail, ready_folder
 
 
 def complaint(name: str, value: str, kind: str, *args, **more) -> str:
@@ -137,3 +137,20 @@ def test_the_data_folder_keeps_the_key_that_the_first_start_made(tmp_path):
 def test_a_missing_or_weak_secret_key_stops_the_start(tmp_path, values):
     with pytest.raises(BadSetting, match=r"^SECRET_KEY"):
         Env(values).secret_key(tmp_path, debug=False)
+
+
+def test_the_folder_of_the_database_is_made_when_only_it_is_missing(tmp_path):
+    ready_folder(str(tmp_path / "data" / "rows.sqlite3"))
+
+    assert (tmp_path / "data").is_dir()
+
+
+def test_a_mistyped_data_folder_is_named_in_a_sentence(tmp_path):
+    with pytest.raises(BadSetting) as caught:
+        ready_folder(str(tmp_path / "mistyped" / "data" / "rows.sqlite3"))
+
+    assert str(caught.value) == (
+        f"The folder '{tmp_path}/mistyped/data' for the database is not there, nor the "
+        "one above it: correct DATA_DIR or DATABASE_URL, or make the folder."
+    )
+    assert not (tmp_path / "mistyped").exists()

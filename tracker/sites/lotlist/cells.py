@@ -1,6 +1,7 @@
 """What a single cell says: text, a whole number, a date, yes or no."""
 
 import re
+from collections.abc import Iterable
 from datetime import date, datetime, time
 
 from .grid import Cell
@@ -41,6 +42,13 @@ NOTHING = frozenset(
         "unknown",
         "nan",
         "(blank)",
+        "no address",
+        "no address assigned",
+        "not assigned",
+        "unassigned",
+        "to be assigned",
+        "address tbd",
+        "vacant lot",
     ]
 )
 YES = frozenset(
@@ -96,6 +104,8 @@ DAY_FORMS = (
     "%d %B %Y",
     "%Y%m%d",
 )
+# Where a whole column is written day first, as in 31/03/2026.
+DAY_FIRST = ("%d/%m/%Y", "%d/%m/%y", "%d-%m-%Y", "%d-%m-%y", "%d.%m.%Y", "%d.%m.%y")
 CLOCK = re.compile(
     r"[T ]\d{1,2}:\d{2}(:\d{2}(\.\d+)?)?\s*([AP]M)?\s*(Z|[+-]\d{2}:?\d{2})?$", re.I
 )
@@ -143,8 +153,19 @@ def whole_number(value: Cell) -> int | None:
     return int(found.group()) if found else None
 
 
-def day_of(value: Cell) -> date | None:
-    """The day a cell names, in the ways of the United States (month first).
+def is_day_first(values: Iterable[Cell]) -> bool:
+    """A column writes 31/03/2026: one first figure is above 12, no second one is."""
+    pairs = [
+        (int(found[1]), int(found[2]))
+        for value in values
+        if isinstance(value, str)
+        and (found := re.match(r"\s*(\d{1,2})[/.-](\d{1,2})[/.-]\d{2,4}\b", value))
+    ]
+    return any(one > 12 for one, _ in pairs) and all(two <= 12 for _, two in pairs)
+
+
+def day_of(value: Cell, *, day_first: bool = False) -> date | None:
+    """The day a cell names, month first as in the United States unless `day_first`.
 
     Raises:
         ValueError: when it holds something else.
@@ -157,7 +178,7 @@ def day_of(value: Cell) -> date | None:
     if text is None:
         return None
     text = WEEKDAY.sub("", CLOCK.sub("", text)).replace("Sept ", "Sep ").strip()
-    for form in DAY_FORMS:
+    for form in (*DAY_FIRST, *DAY_FORMS) if day_first else (*DAY_FORMS, *DAY_FIRST):
         try:
             day = datetime.strptime(text, form).date()  # noqa: DTZ007 a day has no zone
         except ValueError:

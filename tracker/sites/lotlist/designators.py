@@ -7,9 +7,17 @@ from . import legal_words as w
 
 MOST_LOTS = 200
 # A lone letter after the number belongs to it (85 A) unless it is a side of the
-# compass or begins a name such as A BAR RANCH.
+# compass or begins a name such as A BAR RANCH or B STREET COTTAGES.
 LONE = re.compile(
-    r"\s+(?P<letter>[A-DF-HR])(?=\s*(?:,|;|$)|\s+(?!BAR\b|&|AND\b|-))", w.I
+    r"\s+(?P<letter>[A-DF-HR])(?=\s*(?:,|;|$)"
+    r"|\s+(?!BAR\b|STREET\b|ST\b|AVE(?:NUE)?\b|&|AND\b|-))",
+    w.I,
+)
+# LOT 12 A & B, LOT 12A/B: two lots of one number, where no name follows the letter.
+HALF = re.compile(
+    r"(?P<sep>\s*(?:&|/|\+|,|\bAND\b)\s*)(?P<letter>[A-H])(?![A-Z0-9'’])"
+    rf"(?=\s*(?:[&/+,;)]|\bAND\b|$|{w.BLOCK_WORD}))",
+    w.I,
 )
 
 
@@ -59,6 +67,8 @@ def read_run(text: str, at: int, *, plural: bool, blocks: bool = False) -> Run |
         if lone:
             items[0] = ("", items[0][1], items[0][2] + lone["letter"].upper())
             end = lone.end()
+    if not blocks:
+        end = _read_halves(text, end, items)
     end = _read_rest(text, end, items, plural=plural, blocks=blocks)
     if len(items) == 1 and not items[0][1]:
         name = label(items[0][2])
@@ -66,6 +76,26 @@ def read_run(text: str, at: int, *, plural: bool, blocks: bool = False) -> Run |
         return Run(name, end, tuple(items) if several else ())
     written = " ".join(text[start:end].upper().replace("#", "").split())
     return Run(written.strip(" ,;:."), end, tuple(items))
+
+
+def _read_halves(text: str, end: int, items: list[tuple[str, str, str]]) -> int:
+    """More letters of one number: 12 A & B, 12A/B; the end of what was read."""
+    _, part, name = items[0]
+    number = re.fullmatch(r"(\d+)([A-H]?)", name, w.I)
+    if not number:
+        return end
+    if not number[2]:
+        # 12 A & B: the first letter stands by itself.
+        first = re.compile(r"\s+(?P<letter>[A-H])(?![A-Z0-9])", w.I).match(text, end)
+        if not first or not HALF.match(text, first.end()):
+            return end
+        items[0] = ("", part, number[1] + first["letter"].upper())
+        end = first.end()
+    while found := HALF.match(text, end):
+        sep = found["sep"].strip().upper()
+        items.append((sep, "", number[1] + found["letter"].upper()))
+        end = found.end()
+    return end
 
 
 def _read_rest(
@@ -113,9 +143,10 @@ def _is_sure(
     ranged = sep in ("-", "–", "THRU", "THROUGH", "TO")
     if sep in ("THRU", "THROUGH"):
         return bool(re.match(r"\d", found["id"]))
-    if not plural and (ranged or sep == "/"):
-        return False
     follows = text[at:].lstrip()
+    if not plural and (ranged or sep == "/"):
+        # LOT 5/6 BLK 3 is two lots; LOT 5/3 HERON may be lot and block.
+        return bool(w.BLOCK.match(follows)) and found["id"].isdigit()
     if plural and ranged:
         return bool(re.match(r"\d", found["id"]))
     if sep in ("&", "+", "AND", ",&", ",AND", ",+"):

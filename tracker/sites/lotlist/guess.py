@@ -19,6 +19,7 @@ _SUFFIX = (
     r"|CIR|CIRCLE|TRL|TRAIL|PKWY|PKY|PT|POINT|TER|TERRACE|HWY|CV|COVE|RUN|PASS|BND|BEND"
     r"|XING|SQ|PATH|ROW|HOLLOW|HOLW|RDG|RIDGE|VW|VIEW|PASEO)"
 )
+HOUSE_NUMBER = re.compile(r"^\d{1,6}[A-Z]?(?:-\d+)?$", re.I)
 SUFFIX = re.compile(rf"^{_SUFFIX}\.?$", re.I)
 STREET = re.compile(
     r"^\d+[A-Z]?(?:\s?-\s?[A-Z\d]+)?(?:\s+1/2)?\s+(?:[NSEW]{1,2}\.?\s+)?[A-Z0-9'.]+.*"
@@ -204,7 +205,13 @@ def _find_legal(
 
 
 def _by_street(columns: dict[str, int], sample: Sequence[Row]) -> None:
-    """A column headed Type beside a street name holds St and Ave, no kind of house."""
+    """Beside a street's name, Type holds St and Ave, and Address the house number."""
+    address = columns.get("address")
+    if address is not None and "street" in columns and "house_number" not in columns:
+        texts = _filled(address, sample)
+        plain = sum(1 for text in texts if HOUSE_NUMBER.match(text))
+        if plain * 2 > len(texts):
+            columns["house_number"] = columns.pop("address")
     kind = columns.get("kind")
     if kind is None or "street" not in columns or "street_suffix" in columns:
         return
@@ -246,8 +253,12 @@ def share_of_addresses(column: int, sample: Sequence[Row]) -> float:
 
 def same_header(header: Header, cells: Sequence[Cell]) -> bool:
     """The row repeats the header, as each page of a printed report does."""
+    return any(_same(texts, cells) for texts in (header.texts, *header.lines))
+
+
+def _same(texts: Sequence[str], cells: Sequence[Cell]) -> bool:
     pairs = [
-        (text.casefold(), header.text(column).casefold())
+        (text.casefold(), texts[column].casefold() if column < len(texts) else "")
         for column, cell in enumerate(cells)
         if (text := text_of(cell))
     ]

@@ -41,6 +41,8 @@ class Header:
     row: int
     last_row: int
     texts: tuple[str, ...]
+    # Each printed line of a header of two, to know it when a page repeats it.
+    lines: tuple[tuple[str, ...], ...] = ()
 
     def text(self, column: int) -> str:
         return self.texts[column] if column < len(self.texts) else ""
@@ -57,6 +59,8 @@ def fit(text: str) -> list[tuple[str, float]]:
     bare = " ".join(token for token in tokens if token not in _FILLERS)
     if bare in words.EXACT:
         return [(words.EXACT[bare], 0.95)]
+    if normal in words.SQUEEZED:
+        return [(words.SQUEEZED[normal], 0.95)]
     typo = _typo(normal)
     if typo:
         return [(typo, 0.9)]
@@ -146,15 +150,18 @@ def _readings(
     if above and above.number == row.number - 1 and _is_group(sheet, above, width):
         tops = _spread(sheet, above, width)
         joined = tuple(_better(top, low) for top, low in zip(tops, texts, strict=True))
-        readings.append(Header(above.number, row.number, joined))
-    below = rows[index + 1] if index + 1 < len(rows) else None
+        lines = (_texts(above), texts)
+        readings.append(Header(above.number, row.number, joined, lines))
+    # The last row of a sheet is data, whatever it says.
+    below = rows[index + 1] if index + 2 < len(sheet.rows) else None
     if below and below.number == row.number + 1 and _continues(below):
         lows = _texts(below)
         width = max(len(texts), len(lows))
         tops = _spread(sheet, row, width)
         lows += ("",) * (width - len(lows))
         joined = tuple(_better(top, low) for top, low in zip(tops, lows, strict=True))
-        readings.append(Header(row.number, below.number, joined))
+        lines = (texts, _texts(below))
+        readings.append(Header(row.number, below.number, joined, lines))
     # A reading over two rows must beat or equal the plain one to be taken; equal
     # is enough, since its second row is otherwise a row of data that says nothing.
     readings.append(Header(row.number, row.number, texts))
@@ -191,12 +198,20 @@ def _is_group(sheet: Sheet, row: Row, width: int) -> bool:
 
 
 def _continues(row: Row) -> bool:
-    return len([t for t in _texts(row) if t]) > 0 and _all_known(row)
+    # One word below a header is a cell of data: UNIT in the column of addresses.
+    worded = [t for t in _texts(row) if _words_in(t)]
+    return len(worded) > 1 and _all_known(row)
+
+
+def _words_in(text: str) -> bool:
+    # B 1 is a cell of data, though B and 1 stand in headers too.
+    return any(t.isalpha() and len(t) > 1 for t in words.normal(text).split())
 
 
 def _all_known(row: Row) -> bool:
     tokens = [t for text in _texts(row) for t in words.normal(text).split()]
-    return bool(tokens) and all(token in _VOCABULARY for token in tokens)
+    named = any(_words_in(text) for text in _texts(row))
+    return named and all(token in _VOCABULARY for token in tokens)
 
 
 def _better(top: str, low: str) -> str:

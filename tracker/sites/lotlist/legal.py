@@ -46,6 +46,9 @@ class _Text:
     def free(self, start: int, end: int) -> bool:
         return all(end <= s or start >= e for s, e in self.taken)
 
+    def next_taken(self, at: int) -> int:
+        return min((s for s, _ in self.taken if s >= at), default=len(self.text))
+
     def pieces(self) -> list[tuple[int, str]]:
         """Untaken stretches with where they start, in order."""
         found, at = [], 0
@@ -119,7 +122,9 @@ def _take_blocks(words: _Text) -> str | None:
     runs: list[Run] = []
     for found in w.BLOCK.finditer(words.text):
         plural = found.group().strip(" .").upper()[-1] in "S)"
-        run = read_run(words.text, found.end(), plural=plural, blocks=True)
+        # BLOCK 4 & W 1/2 LOT 5: the W belongs to the lot that is already read.
+        text = words.text[: words.next_taken(found.end())]
+        run = read_run(text, found.end(), plural=plural, blocks=True)
         if run is None or not words.free(found.start(), run.end):
             continue
         if found.group().upper().startswith("BK") and w.PLAT_BOOK.match(
@@ -133,7 +138,7 @@ def _take_blocks(words: _Text) -> str | None:
 
 
 def _take_short(words: _Text, block: str | None) -> tuple[Run | None, str | None, int]:
-    """L4 B2, B2 L4, or a leading L4."""
+    """L4 B2, B2 L4, BLK 2 L 4, or an L4 at the beginning or the end."""
     shapes = (w.SHORT, w.SHORT_BLOCK_FIRST) if block is None else ()
     for shape in shapes:
         found = shape.search(words.text)
@@ -141,10 +146,12 @@ def _take_short(words: _Text, block: str | None) -> tuple[Run | None, str | None
             words.take(*found.span())
             lot = Run(text=label(found["lot"]), end=found.end(), items=())
             return lot, label(found["block"]), found.start()
-    found = w.SHORT_LOT.search(words.text)
-    if found and words.free(*found.span()):
-        words.take(*found.span())
-        return Run(text=label(found["lot"]), end=found.end(), items=()), block, 0
+    for shape in (w.SHORT_LOT, w.SHORT_LAST, *((w.SHORT_BESIDE,) if block else ())):
+        found = shape.search(words.text)
+        if found and words.free(*found.span()):
+            words.take(*found.span())
+            lot = Run(text=label(found["lot"]), end=found.end(), items=())
+            return lot, block, found.start()
     return None, block, 0
 
 
@@ -157,7 +164,7 @@ def _take_unit(words: _Text, *, has_lot: bool) -> str | None:
         if run is None or not words.free(found.start(), run.end):
             continue
         # With a lot, UNIT 3 is a part of the plat (as a phase is) unless it is a
-        # letter right after the lot or block: LOT 7 UNIT B, SUNNY ACRES.
+        # letter beside the lot or block: LOT 7 UNIT B, SUNNY ACRES.
         if has_lot and not _is_half_of_lot(words, found.start(), run):
             continue
         words.take(found.start(), run.end)
@@ -167,8 +174,9 @@ def _take_unit(words: _Text, *, has_lot: bool) -> str | None:
 
 def _is_half_of_lot(words: _Text, start: int, run: Run) -> bool:
     before = words.text[:start].rstrip(EDGE + "(")
+    after = len(words.text) - len(words.text[run.end :].lstrip(EDGE))
     return bool(re.fullmatch(r"[A-Z]", run.text)) and any(
-        end == len(before) for _, end in words.taken
+        end == len(before) or begin == after for begin, end in words.taken
     )
 
 
@@ -214,7 +222,19 @@ def _plat_name(words: _Text, lot_at: int, *, named: bool) -> str | None:
     if before and (job or _only_job(" ".join(before))):
         before = []
     name = _clean(" ".join(_clean(piece) or "" for piece in before + after))
+    name = _without_remarks(name) if name else None
     return name if name and re.search(r"[A-Za-z]", name) else None
+
+
+def _without_remarks(name: str) -> str:
+    """The plat without what is said of the house or of the record behind it."""
+    name = w.RECORD.sub("", name)
+    parts = re.split(r"(\s+[-–—]+\s+|\s*[,;(]\s*)", name)
+    while len(parts) > 2 and parts[0].strip() and w.HOUSE.search(parts[-1]):
+        parts = parts[:-2]
+    name = "".join(parts)
+    # What stood in brackets was kept whole unless its bracket was cut off.
+    return name.strip(EDGE) if name.count("(") <= name.count(")") else name
 
 
 def _is_job(before: str, after: str) -> bool:

@@ -66,14 +66,17 @@ PORTION = (
     r"|(?:ALL|HALF|PT|PTN|PART|POR|PORTION)\b\.?\s*(?:OF\s+)?)(?:THE\s+)?)"
 )
 LOT_WORD = (
-    r"(?<![A-Z0-9])(?:(?:LOTS?|LTS?|HOME\s?SITES?)(?:\(S\))?(?![A-Z])"
+    r"(?<![A-Z0-9])(?:(?:LOTS?|LTS?|LOTES?|PLOTS?|HOME\s?SITES?)(?:\(S\))?(?![A-Z])"
     r"|LO(?=\d)|HS(?=\s*#?\s*\d))\.?"
 )
 NOT_A_LOT = re.compile(
     r"(?:PARKING|SALES|DOUBLE|ZERO|CAR|OPEN|FLAG|CORNER|SPLIT)\s*$", I
 )
 # Blocks of a plat; BK is a plat book when a page follows.
-BLOCK_WORD = r"(?<![A-Z0-9])(?:BLOCKS?|BLKS?|BLCKS?|BLOC|BKS?|BL)(?:\(S\))?(?![A-Z])\.?"
+BLOCK_WORD = (
+    r"(?<![A-Z0-9])(?:BLOCKS?|BLKS?|BLCKS?|BLOC|BKS?|BL|BLOQUES?|MANZANAS?|MZA?S?)"
+    r"(?:\(S\))?(?![A-Z])\.?"
+)
 _SEP = r"\s*(?P<sep>,\s*(?:&|AND\b|\+)|,|&|\+|;|/|AND\b|THRU\b|THROUGH\b|TO\b|–|-)\s*"
 
 FIRST = re.compile(rf"{_NUM}(?P<item>{PORTION}?{_id('f')})", I)
@@ -107,6 +110,12 @@ SHORT_BLOCK_FIRST = re.compile(
 )
 SHORT_LOT = re.compile(r"^\s*L\.?\s?-?(?P<lot>\d{1,5}[A-Z]?)(?![A-Z0-9])", I)
 
+# OAK RIDGE L12, and BLK 3 L 12 where the block is spelled out.
+SHORT_LAST = re.compile(r"\s-?\s*L\.?-?(?P<lot>\d{1,5}[A-Z]?)\s*$", I)
+SHORT_BESIDE = re.compile(
+    r"(?<![A-Z0-9'’])L\.?\s*-?\s*(?P<lot>\d{1,5}[A-Z]?)(?![A-Z0-9])", I
+)
+
 UNIT_STRONG = re.compile(
     r"(?<![A-Z0-9])(?:(?:(?:BUILDING|BLDG|TOWN\s?(?:HOUSE|HOME))\s+)?"
     r"(?:ENVELOPES?|ENVEL|ENVL?)"
@@ -135,6 +144,7 @@ ASIDE = re.compile(
     r"(?:,?\s*\b(?:LESS|EXC(?:EPT(?:ING)?)?)\b\.?\s+(?:THE\s+)?"
     rf"(?:{_SIDE}\s*)?(?:{_FEET}|\d+/\d+)(?:\s*OF)?)"
     r"|(?:,?\s*\bINCL(?:USIVE)?\b\.?)"
+    r"|(?:\(\s*(?:CORNER|MODEL|SPEC|VACANT|SOLD|REVERSED?|MIRRORED)(?:\s+(?:LOT|HOME))?\s*\))"
     r"|(?:,?\s*(?:\bIN\s+)?(?:\bSEC(?:TION)?\.?\s*\d+\s*,?\s*)?"
     r"\bT\.?\s?\d+\s?[NS]\.?\s*,?\s*R\.?\s?\d+\s?[EW]\b\.?)"
     r"|(?:,?\s*(?:RECORDED\s+(?:IN|AT)\s+)?(?:PLAT\s+)?(?:PB|MB|DB|ORB?|BOOK|VOL(?:UME)?|CAB(?:INET)?)\.?\s*#?"
@@ -149,7 +159,7 @@ REPLAT = re.compile(
 )
 LABEL = re.compile(
     r"(?<![A-Z])(?:SUB(?:DIVISION|DIV|D)?(?:\s+NAME)?|LEGAL(?:\s+DESC(?:RIPTION)?)?|PLAT"
-    r"|COMMUNITY)\s*[:=]\s*",
+    r"|COMMUNITY)\s*[:=]\s*|^\s*(?:S/D|SUBD(?:IVISION)?|SUBDIV)\s+(?!OF\b)",
     I,
 )
 # A piece that goes on with the name that stands before the lot: PHASE 13, 2ND FILING.
@@ -168,7 +178,25 @@ PLATTED = re.compile(
 # What a permit calls the job; it is no part of a plat's name.
 JOB = re.compile(
     r"(?<![A-Z])(?:SFR|SFD|SINGLE[\s-]FAMILY|DUPLEX|TRIPLEX|(?:FOUR|\d+)[\s-]?PLEX|"
+    r"\d+[\s-]*(?:STOR(?:Y|IES)|CAR|BED(?:ROOM)?S?|BATH(?:ROOM)?S?)|ATTACHED|HOMES?|"
     r"RESIDENCE|NEW|SPEC|MODEL|HOTEL|MOTEL|APARTMENTS?|STORAGE|SHELL|GARAGE|ADU|"
     r"CONSTRUCT(?:ION)?|HOUSE|DWELLING|BLDG|BUILDING|STORE|OFFICE)(?![A-Z])",
+    I,
+)
+# A remark on the house at the end of a description: OAK RIDGE - 2 STORY, 3 BED.
+HOUSE = re.compile(
+    r"\b(?:(?:PLAN|MODEL|ELEV(?:ATION)?)\s*#?\s*\d|ELEV(?:ATION)?\b|\d+(?:\.\d)?[\s-]*"
+    r"(?:STOR(?:Y|IES)|BED(?:ROOM)?S?|BATH(?:ROOM)?S?|BR|BA|CAR|SQ\.?\s*FT|SF|UNITS?|DU)\b"
+    r"|SFR|SFD|SINGLE[\s-]FAMILY|DUPLEX|(?:GARAGE|BASEMENT|PORCH|DECK)\b|NEW\s+HOME"
+    r"|NEW\s+(?:RESIDENCE|DWELLING|CONST)|MODEL(?:\s+HOME)?\)?$|SPEC(?:\s+HOME)?\)?$|CORNER\)"
+    r"|VACANT\b)",
+    I,
+)
+# What a deed adds to the name: where the plat lies and how it is recorded.
+RECORD = re.compile(
+    r"[\s,]+(?:(?:AN?|THE)\s+(?:ADDITION|SUBDIVISION)\s+(?:TO|OF|IN|BEING|SITUATED)\b"
+    r"|BEING\s+(?:A|PART|THE|ALL)\b|(?:AS|ACCORDING)\s+(?:PER|TO|SHOWN|RECORDED)\b"
+    r"|PER\s+(?:THE\s+)?(?:PLAT|MAP)\b|RECORDED\s+(?:IN|AT|AS)\b"
+    r"|(?:IN|TO)\s+THE\s+(?:CITY|TOWN|VILLAGE|COUNTY)\s+OF\b).*$",
     I,
 )

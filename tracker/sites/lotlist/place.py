@@ -64,7 +64,25 @@ def place_of(cells: Cells, *, plural: bool = False) -> Legal:
     plat = cells.text("subdivision")
     if plat:
         legal = _with_plat(legal, plat)
+    if legal.lot is None and legal.unit is None:
+        legal = _with_address(legal, cells.text("address"))
     return legal
+
+
+def _with_address(legal: Legal, address: str | None) -> Legal:
+    """12 EGRET LN LOT 4 BLK 2: where nothing else names the lot, the address may."""
+    found = re.search(r"(?:\bLOTS?|\bLT)\b.*$", address, w.I) if address else None
+    if found is None or not found.start():
+        return legal
+    named = parse_legal(found.group())
+    return replace(
+        legal,
+        lot=named.lot,
+        lots=named.lots,
+        block=legal.block or named.block,
+        lot_word=named.lot_word,
+        part=named.part,
+    )
 
 
 def _of_columns(cells: Cells, *, plural: bool) -> Legal:

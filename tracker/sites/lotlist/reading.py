@@ -50,13 +50,18 @@ def read_row(
     columns: Mapping[str, int],
     headers: Mapping[str, str],
     row: Row,
+    *,
+    day_first: frozenset[str] = frozenset(),
 ) -> LotRow:
-    """What the row says, field by field. Never fails: a bad cell is in `errors`."""
+    """What the row says, field by field. Never fails: a bad cell is in `errors`.
+
+    `day_first` names the date fields whose column writes the day before the month.
+    """
     errors = _Errors(headers)
     values = _values(sheet, header, columns, row, errors)
     cells = Cells(values)
     place = place_of(cells, plural=normal(headers.get("lot", "")).startswith("lots"))
-    dates = {field: _day(field, values, errors) for field in DATES}
+    dates = {field: _day(field, values, errors, day_first) for field in DATES}
     read = LotRow(
         row=row.number,
         lot=place.lot,
@@ -176,9 +181,14 @@ def _checked(
         return None
 
 
-def _day(field: str, values: Mapping[str, Cell], errors: _Errors) -> date | None:
+def _day(
+    field: str,
+    values: Mapping[str, Cell],
+    errors: _Errors,
+    day_first: frozenset[str],
+) -> date | None:
     try:
-        return day_of(values.get(field))
+        return day_of(values.get(field), day_first=field in day_first)
     except ValueError:
         errors.add(
             field, values.get(field), "This is not a date.", "Write it as 2026-03-04."

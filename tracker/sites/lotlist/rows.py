@@ -5,14 +5,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from statistics import median
 
-from .cells import text_of
+from .cells import is_day_first, text_of
 from .dwelling import why_not_a_house
 from .grid import Row, Sheet
 from .guess import STREET, same_header
 from .header import Header
 from .legal import parse_legal
 from .legal_words import LABEL
-from .reading import read_row
+from .reading import DATES, read_row
 from .record import BAD, SKIPPED, CellError, LotRow
 
 TOTAL = re.compile(
@@ -29,6 +29,19 @@ REMARK = re.compile(
 )
 COUNT_ASIDE = re.compile(
     r"\s*[(\[-]?\s*\d+\s+(?:lots|homes|houses|units|homesites)\s*[)\]]?$", re.I
+)
+# A lone permit number is a row of data that says too little, not a heading.
+NUMBER = re.compile(r"^[A-Z]{0,6}[-/]?\d[\w/-]*$", re.I)
+# A heading of permit reports that says what kind of building the rows below are.
+KIND_HEADING = re.compile(
+    r"^(?:\d{3}\b[\s:-]*)?(?:new\s+|residential\s+|commercial\s+)*(?:single[\s-]fam\w*.*"
+    r"|(?:one|two|1|2|multi)[\s-](?:and\s+two[\s-])?fam\w*.*|duplex(?:es)?|townho\w+"
+    r"|apartments?.*|condominiums?|residential|commercial|residences?|dwellings?"
+    r"|(?:detached\s+|attached\s+)?(?:garages?|carports?|accessory.*)(?:\s+.*)?"
+    r"|(?:swimming\s+)?pools?.*|signs?|sheds?|fences?|decks?|demoli\w+.*|additions?"
+    r"|remodels?|alterations?.*|repairs?|reroof\w*|solar.*|manufactured\s+homes?"
+    r"|mobile\s+homes?|other.*)$",
+    re.I,
 )
 HEADING = "Heading: it names the rows below."
 
@@ -54,19 +67,37 @@ def read_rows(layout: Layout) -> tuple[LotRow, ...]:
 
 def _walk(layout: Layout, rows: Sequence[Row], usual: float) -> Iterator[LotRow]:
     section: str | None = None
+    group: str | None = None
+    day_first = _day_first(layout, rows)
     for row in rows:
         reason, heading = _why_no_data(layout, row, usual)
-        if heading is not None:
+        if heading is not None and KIND_HEADING.match(heading):
+            group = heading
+        elif heading is not None:
             section = heading
         if reason:
             yield LotRow(row=row.number, status=SKIPPED, reason=reason)
             continue
         read = read_row(
-            layout.sheet, layout.header, layout.columns, layout.headers, row
+            layout.sheet,
+            layout.header,
+            layout.columns,
+            layout.headers,
+            row,
+            day_first=day_first,
         )
         if read.subdivision is None and section:
             read = replace(read, subdivision=section)
-        yield _judged(layout, row, read)
+        yield _judged(layout, row, read, group)
+
+
+def _day_first(layout: Layout, rows: Sequence[Row]) -> frozenset[str]:
+    return frozenset(
+        field
+        for field in DATES
+        if field in layout.columns
+        and is_day_first(row.cell(layout.columns[field]) for row in rows)
+    )
 
 
 def _filled(row: Row) -> int:
@@ -90,6 +121,8 @@ def _why_no_data(
     if REMARK.search(text) or len(text.split()) > 8:
         return f"A remark: {text[:80]!r}.", None
     if STREET.match(text) or not re.search(r"[A-Za-z]{3}", text):
+        return None, None
+    if NUMBER.match(text):
         return None, None
     if parse_legal(text).lot or parse_legal(text).unit:
         return None, None
@@ -118,15 +151,19 @@ def _is_total(layout: Layout, row: Row, texts: Sequence[str]) -> bool:
     return not (text and STREET.match(text))
 
 
-def _judged(layout: Layout, row: Row, read: LotRow) -> LotRow:
+def _judged(layout: Layout, row: Row, read: LotRow, group: str | None) -> LotRow:
     """The row with its status: not a house, bad, or to be taken."""
+    kinds: dict[str, str | None] = {
+        layout.headers[field]: text_of(row.cell(layout.columns[field]))
+        for field in ("kind", "construction")
+        if field in layout.columns
+    }
+    if group:
+        kinds["the heading"] = group
     reason = why_not_a_house(
-        kinds={
-            layout.headers[field]: text_of(row.cell(layout.columns[field]))
-            for field in ("kind", "construction")
-            if field in layout.columns
-        },
+        kinds=kinds,
         dwellings=read.dwellings,
+        work=_work(layout, row, read),
         description=" ".join(
             text
             for field in ("description", "work")
@@ -140,6 +177,16 @@ def _judged(layout: Layout, row: Row, read: LotRow) -> LotRow:
     if not (read.lot or read.unit or read.address) and not read.errors:
         read = _nameless(layout, read)
     return replace(read, status=BAD) if read.errors else read
+
+
+def _work(layout: Layout, row: Row, read: LotRow) -> str | None:
+    """What the row says of the work, where that text names no plat."""
+    column = layout.columns.get("work")
+    text = text_of(row.cell(column)) if column is not None else None
+    if text is None and "lot" in layout.columns and read.description:
+        named = parse_legal(read.description)
+        text = None if named.lot or named.subdivision else read.description
+    return text
 
 
 def _nameless(layout: Layout, read: LotRow) -> LotRow:

@@ -1,6 +1,7 @@
 """What headers call our fields; the phrases themselves stand in `headers.txt`."""
 
 import re
+import unicodedata
 from pathlib import Path
 
 PHRASE_FILE = Path(__file__).with_name("headers.txt")
@@ -9,7 +10,9 @@ _NOT_WORD = re.compile(r"[^a-z0-9]+")
 
 def normal(header: str) -> str:
     """Header text as the phrases are written: `Lot #` is `lot number`."""
-    text = re.sub(r"([a-z])([A-Z])", r"\1 \2", header)
+    plain = unicodedata.normalize("NFKD", header)
+    text = "".join(char for char in plain if not unicodedata.combining(char))
+    text = re.sub(r"([a-z])([A-Z])", r"\1 \2", text)
     text = re.sub(r"([A-Za-z])(\d)", r"\1 \2", text)
     text = text.lower().replace("#", " number ").replace("&", " and ")
     text = text.replace("no.", "no").replace("'", "").replace("/", " ")
@@ -36,6 +39,12 @@ EXACT: dict[str, str] = {}
 for _field, _phrases in PHRASES.items():
     for _phrase in _phrases:
         EXACT.setdefault(_phrase, _field)
+
+# LOTNO, PERMITNUMBER: the same phrases typed without spaces.
+SQUEEZED: dict[str, str] = {}
+for _phrase, _field in EXACT.items():
+    if len(_phrase.replace(" ", "")) >= 4:
+        SQUEEZED.setdefault(_phrase.replace(" ", ""), _field)
 
 # Fields that say where the house is; a list of one column must be one of these.
 _PLACE = "lot block lot_block block_lot unit address description house_number street"
