@@ -79,7 +79,7 @@ drain
 
     assert problems(text) == [
         ("line 2", "s has zero length. Give its developed length in feet."),
-        ("line 3", "A arm stands under building_drain or stack or branch."),
+        ("line 3", "An arm stands under building drain or stack or branch."),
         ("line 4", "m has no slope. Water does not run on the level."),
         ("line 4", "size of m: '7' is no nominal size."),
         ("line 5", "b has no fixture. Say fixture=kind."),

@@ -48,9 +48,15 @@ class OutlineError(ValueError):
 
 
 def build(
-    rows: Iterable[Row], *, terminals: Iterable[Terminal] = (), guess: bool = False
-) -> Outline:
-    """Trees from rows. Raises OutlineError with every problem found."""
+    rows: Iterable[Row], *, terminals: Iterable[Terminal] = (), guess: bool = False,
+    unread: Mapping[str, str] | None = None,
+) -> Outline:  # fmt: skip
+    """Trees from rows. Raises OutlineError with every problem found.
+
+    unread are pipes whose row could not be read, with what they hang on: they are
+    there, so that nothing else is wrong for want of them.
+    """
+    unread = unread or {}
     listed = list(rows)
     problems: list[Problem] = []
     if len(listed) > MOST_NODES:
@@ -71,14 +77,16 @@ def build(
         else:
             by_key[row.key] = row
     for row in by_key.values():
-        problems += _of_row(row, by_key)
+        problems += _of_row(row, by_key, unread)
     problems += _loops(by_key)
     if problems:
         raise OutlineError(problems)
     return _trees(by_key, terminals=tuple(terminals), guess=guess)
 
 
-def _of_row(row: Row, by_key: Mapping[str, Row]) -> list[Problem]:
+def _of_row(
+    row: Row, by_key: Mapping[str, Row], unread: Mapping[str, str]
+) -> list[Problem]:
     """Problems of one row: role, parent, numbers, size, fixture."""
 
     def wrong(message: str) -> Problem:
@@ -92,17 +100,22 @@ def _of_row(row: Row, by_key: Mapping[str, Row]) -> list[Problem]:
         return [wrong(f"{row.role!r} is no pipe of a {row.system} system: {known}.")]
     found: list[Problem] = []
     parent = by_key.get(row.parent)
-    if row.parent and parent is None:
+    if parent is None and row.parent in unread:
+        pass
+    elif row.parent and parent is None:
         found.append(wrong(f"{row.key} hangs on {row.parent}, which is not there."))
     elif parent and parent.system != row.system:
         found.append(wrong(f"{row.key} hangs on a pipe of another system."))
     elif (parent.role if parent else "") not in roles[row.role]:
-        under = " or ".join(name or "the top" for name in roles[row.role])
-        found.append(wrong(f"A {row.role} stands under {under}."))
+        names = (name.replace("_", " ") for name in roles[row.role])
+        under = " or ".join(name or "the top" for name in names)
+        found.append(wrong(f"{_a(row.role).capitalize()} stands under {under}."))
     found += [wrong(message) for message in _values(row)]
-    is_parent = any(other.parent == row.key for other in by_key.values())
+    is_parent = row.key in unread.values() or any(
+        other.parent == row.key for other in by_key.values()
+    )
     if row.role in LEAVES and is_parent:
-        found.append(wrong(f"{row.key} is a {row.role}; nothing can hang on it."))
+        found.append(wrong(f"{row.key} is {_a(row.role)}; nothing can hang on it."))
     if row.role not in LEAVES and not is_parent:
         found.append(
             wrong(f"{row.key} serves nothing. Add what it serves or take out.")
@@ -141,6 +154,11 @@ def _values(row: Row) -> list[str]:
     if fixture and fixture not in KINDS:
         found.append(f"Fixture {fixture!r} of {row.key} is not known.")
     return found
+
+
+def _a(role: str) -> str:
+    """The role with its article."""
+    return f"{'an' if role[0] in 'aeiou' else 'a'} {role.replace('_', ' ')}"
 
 
 def _why_not_size(value: object) -> str:

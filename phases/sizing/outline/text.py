@@ -18,7 +18,7 @@ from .build import OutlineError, Problem, Row, build
 from .model import SYSTEMS, Node, Outline, Terminal
 
 # Names in the text, the node's field, and how it is read.
-_FIELDS: dict[str, tuple[str, str]] = {
+FIELDS: dict[str, tuple[str, str]] = {
     "size": ("size", "text"),
     "length": ("length_ft", "number"),
     "slope": ("slope", "number"),
@@ -49,6 +49,7 @@ def parse(text: str, *, guess: bool = False) -> Outline:
     problems: list[Problem] = []
     system = ""
     above: list[tuple[int, str]] = []
+    unread: dict[str, str] = {}
     for number, raw in enumerate(text.splitlines(), start=1):
         line = raw.split("#", 1)[0].rstrip().replace("\t", "  ")
         if not line.strip():
@@ -65,9 +66,10 @@ def parse(text: str, *, guess: bool = False) -> Outline:
                 )
             continue
         try:
-            row = _row(words, place=place, system=system)
+            row = read_words(words, place=place, system=system)
         except ValueError as error:
             problems.append(Problem(place, words[0], str(error)))
+            _hang_unread(words, indent, above, unread)
             continue
         if system == "vents":
             terminals.append(Terminal(row.key, str(row.values.get("size", ""))))
@@ -78,7 +80,7 @@ def parse(text: str, *, guess: bool = False) -> Outline:
         above.append((indent, row.key))
         rows.append(Row(place, row.system, row.key, row.role, parent, row.values))
     try:
-        outline = build(rows, terminals=terminals, guess=guess)
+        outline = build(rows, terminals=terminals, guess=guess, unread=unread)
     except OutlineError as error:
         raise OutlineError([*problems, *error.problems]) from None
     if problems:
@@ -86,7 +88,19 @@ def parse(text: str, *, guess: bool = False) -> Outline:
     return outline
 
 
-def _row(words: list[str], *, place: str, system: str) -> Row:
+def _hang_unread(
+    words: list[str], indent: int, above: list[tuple[int, str]], unread: dict[str, str]
+) -> None:
+    """Keep the place of a line that cannot be read for the lines that hang on it."""
+    key = words[1] if len(words) > 1 and "=" not in words[1] else ""
+    while above and above[-1][0] >= indent:
+        above.pop()
+    if key:
+        unread[key] = above[-1][1] if above else ""
+    above.append((indent, key))
+
+
+def read_words(words: list[str], *, place: str, system: str) -> Row:
     """One line's role, key and values; raises ValueError with a sentence."""
     if len(words) < 2 or "=" in words[1]:
         raise ValueError("Write the role, then a key: arm bath-closet ...")
@@ -99,9 +113,9 @@ def _row(words: list[str], *, place: str, system: str) -> Row:
         if name == "under":
             parent = value
             continue
-        if name not in _FIELDS:
-            raise ValueError(f"{name!r} is not known. Known: {', '.join(_FIELDS)}.")
-        field, how = _FIELDS[name]
+        if name not in FIELDS:
+            raise ValueError(f"{name!r} is not known. Known: {', '.join(FIELDS)}.")
+        field, how = FIELDS[name]
         values[field] = _read(value, how, name)
     return Row(place, system, words[1], words[0], parent, values)
 
@@ -138,20 +152,27 @@ def show(outline: Outline) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _show_node(node: Node, depth: int, lines: list[str]) -> None:
+def written(node: Node) -> dict[str, str]:
+    """Every value of a node that is not the usual one, as it is written."""
     empty = Node("", "")
-    parts = [node.role, node.key]
-    for name, (field, how) in _FIELDS.items():
+    found = {}
+    for name, (field, how) in FIELDS.items():
         value = getattr(node, field)
-        if value == getattr(empty, field) or value is None:
-            continue
-        parts.append(f"{name}={_word(value, how, name)}")
+        if value != getattr(empty, field) and value is not None:
+            found[name] = _word(value, how, name)
+    return found
+
+
+def _show_node(node: Node, depth: int, lines: list[str]) -> None:
+    parts = [node.role, node.key]
+    parts += [f"{name}={word}" for name, word in written(node).items()]
     lines.append("  " * depth + " ".join(parts))
     for child in node.children:
         _show_node(child, depth + 1, lines)
 
 
 def _word(value: object, how: str, name: str) -> str:
+    """A value as it is written behind `name=`."""
     if how == "list":
         assert isinstance(value, tuple)
         return ",".join(str(part) for part in value)

@@ -19,12 +19,13 @@ from phases.actions.outlines import (
 from phases.log import writing
 from phases.models import PlanOutline
 from phases.plan_check import Piping, outline_from, site_of
+from phases.sizing.outline import Problem
 from phases.sizing.plan.check import compare_outlines
 from phases.sizing.plan.extras_text import parse_extras, show_extras
 from tracker.desk.access import office as office_page
 from tracker.desk.checks import queries, showing
 from tracker.desk.checks.asked import Asked, asked
-from tracker.desk.checks.forms import AcceptForm, OutlineForm, ReasonForm
+from tracker.desk.checks.forms import TABLE, AcceptForm, OutlineForm, ReasonForm
 from tracker.desk.doing import act, refusal, who
 from tracker.errors import Refused
 
@@ -38,7 +39,10 @@ def _page_of(ask: Asked) -> str:
 def outline(request: HttpRequest, pk: int) -> HttpResponse:
     """The outline as text with its figures; keeping it makes the next version."""
     ask = asked(request, pk)
-    if request.method == "POST":
+    turning = "switch" in request.POST
+    if turning:
+        form = OutlineForm(request.POST).turned()
+    elif request.method == "POST":
         form = OutlineForm(request.POST)
         if act(request, form, lambda now: _save(request, ask, form, now)):
             return redirect(_page_of(ask))
@@ -46,8 +50,9 @@ def outline(request: HttpRequest, pk: int) -> HttpResponse:
         form = OutlineForm(initial=_initial(ask))
     live = _tried(ask, form) if form.is_bound else _stored(ask)
     context = {"ask": ask, "form": form, **live}
+    wrong = bool(form.errors) and not turning
     return render(
-        request, "desk/checks/outline.html", context, status=422 if form.errors else 200
+        request, "desk/checks/outline.html", context, status=422 if wrong else 200
     )
 
 
@@ -56,6 +61,7 @@ def _initial(ask: Asked) -> dict[str, Any]:
     extras = ask.row.extras if ask.row else show_extras(ask.piping.extras)
     return {
         **asdict(ask.piping.site),
+        "side": TABLE,
         "text": text,
         "extras": extras,
         "base_version": ask.row.version if ask.row else None,
@@ -106,7 +112,7 @@ def _tried(ask: Asked, form: OutlineForm) -> dict[str, Any]:
 
 def _stored(ask: Asked) -> dict[str, Any]:
     if ask.piping.outline is None:
-        return {"problems": [ask.piping.problem]}
+        return {"problems": [("text", Problem("", "", ask.piping.problem))]}
     return _live(ask, ask.piping)
 
 

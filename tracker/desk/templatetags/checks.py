@@ -7,6 +7,7 @@ from django import template
 from phases.material import Waste
 from phases.sizing.materials import Line
 from phases.sizing.plan.finding import VERDICTS
+from tracker.desk.checks.sheet_form import PIPE_KINDS
 from tracker.desk.checks.showing import BADGES
 from tracker.desk.checks.words import item_words
 from tracker.desk.spanish import in_language
@@ -26,6 +27,12 @@ register.filter("badge", lambda verdict: BADGES.get(verdict, ""))
 def count_of(counts: Mapping[str, int], word: str) -> int:
     """How many of a verdict a report has."""
     return counts.get(word, 0)
+
+
+@register.filter
+def pipe_kind(kind: str) -> str:
+    """A kind of pipe in the reader's language."""
+    return in_language(PIPE_KINDS.get(kind, kind), reader_language())
 
 
 @register.filter

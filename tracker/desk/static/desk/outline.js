@@ -18,9 +18,11 @@ function number(numbers, text, wrong = new Set()) {
 }
 
 function mark() {
-  const told = [...document.querySelectorAll("[data-problem]")].map((problem) => problem.textContent);
-  const wrong = new Set(told.map((line) => Number(/^line (\d+)/.exec(line)?.[1])));
-  for (const [numbers, text] of boxes) number(numbers, text, text.id === "id_text" ? wrong : new Set());
+  for (const [numbers, text] of boxes) {
+    const told = [...document.querySelectorAll(`[data-problem="${text.name}"]`)];
+    const wrong = new Set(told.map(({ dataset }) => Number(/^line (\d+)/.exec(dataset.place)?.[1])));
+    number(numbers, text, wrong);
+  }
 }
 
 document.addEventListener("htmx:afterSwap", mark);
