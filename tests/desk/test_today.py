@@ -15,14 +15,15 @@ from tests.factories import make_member, phase_of, prove_phase
 from tracker.desk.doing import office_today
 from tracker.desk.today.queries import ready_phases, today_lines
 from tracker.desk.today.rules import next_workday
-from tracker.people.models import Member
+from tracker.people.models import Device, Member
+from tracker.phone.intake import set_aside
 
 pytestmark = pytest.mark.django_db
 TODAY = NOW.date()
 
 
 def lines(street, role="office", today=TODAY):
-    return today_lines(make_member(role, crew=street.crew), today=today)
+    return today_lines(make_member(role, crew=street.crew), today=today, now=NOW)
 
 
 def send(street, phase, day):
@@ -84,7 +85,60 @@ def test_proven_work_is_to_be_called_in_and_unproven_work_to_be_proven():
     prove_phase(proven, who=street.lead)
 
     found = lines(street)
-    assert (found.call_in, found.unproven) == ([proven], [open_one])
+    assert [visit.lot for visit in found.visits] == [proven.lot]
+    assert found.unproven == [open_one]
+
+
+def test_a_phase_that_is_inspected_with_a_later_one_is_no_line_until_that_is_done():
+    street = Street()
+    kind = street.jurisdiction.kinds.get(code="topout")
+    kind.proves = ["rough", "topout"]
+    kind.save()
+    street.jurisdiction.kinds.exclude(code="topout").delete()
+    for code in ("rough", "topout"):
+        phase = street.phase(code)
+        start_work(phase, who=street.lead, now=NOW)
+        work_done(phase, who=street.lead, now=NOW)
+        prove_phase(phase, who=street.lead)
+        found = lines(street)
+        assert (len(found.visits), found.unproven) == (code == "topout", [])
+
+
+def test_done_work_that_no_office_inspects_is_a_line_that_says_so():
+    street = Street()
+    street.subdivision.jurisdiction = None
+    street.subdivision.save()
+    phase = street.phase("underground")
+    start_work(phase, who=street.lead, now=NOW)
+    work_done(phase, who=street.lead, now=NOW)
+    prove_phase(phase, who=street.lead)
+
+    found = lines(street)
+    assert (found.visits, found.no_office) == ([], [phase])
+
+
+def test_what_a_phone_sent_and_a_rule_refused_is_a_line_of_the_office():
+    street = Street()
+    device = Device.objects.create(
+        member=street.lead.member, name="Lead's phone", enrolled_at=NOW
+    )
+    for n in range(2):
+        set_aside({"n": n}, {"code": "not_yours"}, device=device, now=NOW)
+
+    page = signed_in("office")[0].get("/").content.decode()
+    assert "Refused entries of phones" in page
+    assert "2 entries are kept" in page
+    assert f'href="{reverse("desk:people")}#set-aside"' in page
+
+    lead = signed_in("lead", crew=street.crew)[0].get("/").content.decode()
+    assert "Refused entries of phones" not in lead
+
+
+def test_an_empty_day_says_what_would_stand_there():
+    page = signed_in("office", language="es")[0].get("/").content.decode()
+
+    assert "Nada espera una decisión." in page
+    assert "Aquí aparece sola una línea" in page
 
 
 def test_a_crew_without_a_ready_lot_is_a_line():
@@ -155,15 +209,19 @@ def test_today_takes_as_many_statements_for_any_number_of_lines(
     for place in range(rows):
         phase = street.phase("underground", place)
         send(street, phase, date(2020, 1, 2))
+        done = street.phase("rough", place)
+        start_work(done, who=street.lead, now=NOW)
+        work_done(done, who=street.lead, now=NOW)
         set_hold(phase.lot, owed_by="city", text="Permit", who=street.lead, now=NOW)
         finding = Finding(text="Strap it", due_on=date(2020, 1, 2))
         open_correction(phase.lot, finding, who=street.lead, now=NOW)
     client, _ = signed_in("office")
 
-    with django_assert_num_queries(16):
+    with django_assert_num_queries(27):
         answer = client.get("/")
 
-    assert len(answer.context["lines"].unconfirmed) == rows
+    found = answer.context["lines"]
+    assert (len(found.unconfirmed), len(found.unproven)) == (rows, rows)
 
 
 def test_a_lead_sees_the_lines_of_his_own_lots_alone():

@@ -136,7 +136,10 @@ def test_the_partial_for_today_shows_what_waits(planned, client, rf):
     from django.template import Context, Template
 
     request = rf.get("/")
-    page = Template("{% load status %}{% date_proposals %}")
+    page = Template(
+        "{% load status %}{% moved_dates as proposals %}"
+        "{% include 'status/_proposals.html' %}"
+    )
     assert "Dates that builders moved" not in page.render(Context({"request": request}))
     proposal = proposed(planned, client)
 

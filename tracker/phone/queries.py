@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from django.db.models import Count, Max, Q
+from django.db.models import Count, F, Max, Min, Q
 
 from tracker.people.models import Device
 from tracker.phone.models import SetAside
@@ -51,3 +51,13 @@ def set_aside() -> list[dict[str, Any]]:
 
 def set_aside_count() -> int:
     return SetAside.objects.filter(Q(settled_at=None)).count()
+
+
+def set_aside_by_member() -> list[dict[str, Any]]:
+    """Who sent how many of them and since when, the oldest first; one statement."""
+    rows = SetAside.objects.filter(settled_at=None).order_by()
+    return list(
+        rows.values(member=F("device__member__name"))
+        .annotate(count=Count("pk"), since=Min("set_aside_at"))
+        .order_by("since")
+    )

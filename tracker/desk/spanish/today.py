@@ -39,6 +39,47 @@ WORDS = {
     "Amount": "Monto",
     "Bill": "Facturar",
     "Nothing waits for a decision.": "Nada espera una decisión.",
+    "Groups of today": "Grupos de hoy",
+    "covered unproven": "cubiertos sin comprobar",
+    "gate shut": "sin poder cubrir",
+    "moved dates": "fechas movidas",
+    "noticed": "avisos",
+    "to call in": "por pedir",
+    "not said ready": "sin confirmar",
+    "phones refused": "teléfonos con rechazos",
+    "to prove": "por comprobar",
+    "crews without a lot": "cuadrillas sin lote",
+    "old holds": "esperas viejas",
+    "corrections overdue": "correcciones vencidas",
+    "to bill": "por facturar",
+    "cover {day}": "cierre {day}",
+    "Lift the hold": "Quitar la espera",
+    "Done, but the office would not take the call": (
+        "Hecho, pero la oficina no aceptaría la llamada"
+    ),
+    "Done, but nobody has said who inspects there": (
+        "Hecho, pero nadie ha dicho quién inspecciona ahí"
+    ),
+    "Name the office": "Indicar la oficina",
+    "Enter them": "Anotarlos",
+    "See the tests": "Ver las pruebas",
+    "See the inspections": "Ver las inspecciones",
+    "Refused entries of phones": "Anotaciones de teléfonos rechazadas",
+    "one entry is kept and counts for nothing until somebody settles it": (
+        "una anotación está guardada y no cuenta hasta que alguien la resuelva"
+    ),
+    "{count} entries are kept and count for nothing until somebody settles them": (
+        "{count} anotaciones están guardadas y no cuentan hasta que alguien las "
+        "resuelva"
+    ),
+    "Look and settle": "Ver y resolver",
+    "A line comes here by itself when a wall is about to be covered unproven, an inspection can be called in, a planned start was not said ready, a crew has no ready lot, a hold or correction grows old, or a passed phase is not billed.": (  # noqa: E501
+        "Aquí aparece sola una línea cuando un muro está por cubrirse sin comprobar, "
+        "se puede pedir una inspección, un inicio programado no se confirmó, una "
+        "cuadrilla no tiene lote listo, una espera o corrección envejece, o una fase "
+        "aprobada no se ha facturado."
+    ),
+    "Import a lot list": "Importar una lista de lotes",
     # ready lots
     "Ready lots": "Lotes listos",
     "Ready since": "Listo desde",

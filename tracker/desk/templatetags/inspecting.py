@@ -3,14 +3,14 @@
 from datetime import datetime
 
 from django import template
-from django.template import Context
 from django.template.defaultfilters import date as date_text
 
-from inspections.call_list import Visit, notices_for
+from inspections.call_list import Visit
 from inspections.calls import Call
 from inspections.first_pass import Rate
-from inspections.models import Notice
+from inspections.models import Notice, PipeTest
 from inspections.notices.sending import SUBJECTS
+from inspections.pipe_tests.verdicts import verdict_words
 from inspections.timing import Deadline
 from tracker.desk.spanish import in_language
 from tracker.desk.templatetags.desk import reader_language
@@ -18,37 +18,9 @@ from tracker.words import say
 
 register = template.Library()
 
-UNKNOWN = {
-    "lead": "how soon it comes",
-    "cutoff": "its cut-off",
-    "inspection_weekdays": "its inspection days",
-    "request_weekdays": "the days on which it takes requests",
-    "hours": "its hours",
-}
-
 
 def _w(text: str, **params: object) -> str:
     return in_language(text, reader_language(), **params)
-
-
-# What Today shows; proposals stand on its own lines already.
-ON_TODAY = (
-    "cover_too_early",
-    "recall_by",
-    "call_in_by",
-    "not_on_test",
-    "frost",
-    "permit_ends",
-    "holidays_missing",
-)
-
-
-@register.inclusion_tag("desk/inspections/_notices.html", takes_context=True)
-def noticed(context: Context) -> dict[str, object]:
-    """The clock's warnings, for Today."""
-    rows = notices_for(context["request"].user)
-    shown = [notice for notice in rows if notice.reason in ON_TODAY]
-    return {"notices": shown, "names": context["names"]}
 
 
 @register.simple_tag
@@ -65,8 +37,8 @@ def system(word: str) -> str:
 @register.simple_tag
 def by_phone(unknown: tuple[str, ...]) -> str:
     """What the office has to be asked for."""
-    what = ", ".join(_w(UNKNOWN.get(key, key)) for key in unknown)
-    return _w("Ask the office by phone: it does not publish {what}.", what=what)
+    what = [{"code": f"unknown_{key}"} for key in unknown]
+    return say({"code": "ask_by_phone", "what": what}, reader_language())
 
 
 @register.simple_tag
@@ -118,3 +90,15 @@ def label(labels: dict[str, str], code: str) -> str:
 def reason_code(code: str) -> str:
     """A reason that is no more than its code."""
     return say({"code": code}, reader_language())
+
+
+@register.simple_tag
+def verdict(test: PipeTest) -> str:
+    """What the code book says of a test, in the reader's language."""
+    return verdict_words(test.said, reader_language()) if test.said else test.sentence
+
+
+@register.simple_tag
+def cautions_of(test: PipeTest) -> str:
+    said = [say(reason, reader_language()) for reason in test.cautions]
+    return " ".join(said) or test.caution

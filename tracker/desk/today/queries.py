@@ -3,12 +3,16 @@
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
 
 from django.db.models import Count, Min, Q, Sum
 
+from inspections.call_list import Visit, notices_for, visits_of
+from inspections.calls import Call, calls_of
+from inspections.models import Notice
+from inspections.standing import DONE, standings
 from phases.models import Charge, CheckItem, Correction, Hold, LotPhase
 from tracker.desk.today.rules import next_workday
 from tracker.people.models import Crew, Member
@@ -34,15 +38,39 @@ class IdleCrew:
     sent: tuple[LotPhase, ...]
 
 
+NOT_CALLED = ("not_called", "partly_passed", "failed")
+# What the office itself says against a call; the other reasons are work of ours.
+TURNED_AWAY = {
+    "office_fee_due",
+    "office_permit_expired",
+    "office_hold",
+    "test_again",
+}
+# Notices that stand on Today as they are; the others have lines of their own.
+DATED = ("cover_too_early", "recall_by", "call_in_by")
+NOTICED = (
+    *DATED,
+    "not_on_test",
+    "frost",
+    "permit_ends",
+    "holidays_missing",
+)
+
+
 @dataclass
 class Today:
+    """Lines in order of urgency: the page shows them so, each with one action."""
+
     covered: list[LotPhase] = field(default_factory=list)
     cover_near: list[LotPhase] = field(default_factory=list)
+    notices: list[Notice] = field(default_factory=list)
+    visits: list[Visit] = field(default_factory=list)
+    turned_away: list[Call] = field(default_factory=list)
+    no_office: list[LotPhase] = field(default_factory=list)
     unconfirmed: list[LotPhase] = field(default_factory=list)
-    call_in: list[LotPhase] = field(default_factory=list)
     unproven: list[LotPhase] = field(default_factory=list)
-    idle: list[IdleCrew] = field(default_factory=list)
     conflicts: list[CheckItem] = field(default_factory=list)
+    idle: list[IdleCrew] = field(default_factory=list)
     holds: list[Hold] = field(default_factory=list)
     corrections: list[Correction] = field(default_factory=list)
     unbilled: list[Unbilled] = field(default_factory=list)
@@ -51,19 +79,20 @@ class Today:
     @property
     def count(self) -> int:
         lists: Iterable[list[Any]] = (
-            *(self.covered, self.cover_near, self.unconfirmed, self.call_in),
-            *(self.unproven, self.conflicts, self.idle, self.holds, self.corrections),
-            self.unbilled,
+            *(self.covered, self.cover_near, self.notices, self.visits),
+            *(self.turned_away, self.no_office, self.unconfirmed, self.unproven),
+            *(self.conflicts, self.idle, self.holds, self.corrections, self.unbilled),
         )
         return sum(len(rows) for rows in lists)
 
 
-def today_lines(member: Member, *, today: date) -> Today:
+def today_lines(member: Member, *, today: date, now: datetime) -> Today:
     """Everything of the member's lots that waits for somebody to decide."""
     company = Company.get()
     lines = Today(next_day=next_workday(today))
     mine = Lot.objects.visible_to(member).open()
-    phase_lines(lines, mine)
+    done = phase_lines(lines, mine)
+    _call_lines(lines, done, member, now=now)
     old = today - timedelta(days=company.hold_alert_days)
     in_lots = {"lot__in": mine.values("pk")}
     lines.holds = list(
@@ -83,17 +112,19 @@ def today_lines(member: Member, *, today: date) -> Today:
     lines.conflicts = list(
         measured.select_related("lot_phase__kind", "lot_phase__lot__subdivision")
     )
+    lines.notices = _notices(lines, member)
     if member.is_office:
         lines.idle = _idle_crews(lines.next_day)
         lines.unbilled = _unbilled()
     return lines
 
 
-def phase_lines(lines: Today, mine: Any) -> None:
-    """One statement for all lines that stand on a lot phase."""
-    to_call = Q(work__in=("done", "proven")) & Q(
-        inspection__in=("not_called", "partly_passed", "failed")
-    )
+def phase_lines(lines: Today, mine: Any) -> list[LotPhase]:
+    """One statement for all lines that stand on a lot phase.
+
+    Returns the phases whose work is done and which nobody has called in.
+    """
+    to_call = Q(work__in=DONE, inspection__in=NOT_CALLED)
     soon = Q(work="planned", planned_start__lte=lines.next_day)
     cover = Q(cover="covered_unproven") | Q(cover="due", gate_open=False)
     phases = (
@@ -101,24 +132,60 @@ def phase_lines(lines: Today, mine: Any) -> None:
         .select_related("kind", "crew", "lot__subdivision")
         .order_by("cover_date", "planned_start", "lot")
     )
+    done = []
     for phase in phases:
         if phase.cover == "covered_unproven":
             lines.covered.append(phase)
             continue
-        if phase.cover == "due" and not phase.gate_open:
+        near = phase.cover == "due" and not phase.gate_open
+        if near:
             lines.cover_near.append(phase)
         if phase.work == "planned":
             if phase.work_reason.get("code") != "planned":
                 lines.unconfirmed.append(phase)
-        elif phase.work in ("done", "proven") and phase.inspection != "called_in":
-            _to_call(lines, phase)
+        elif phase.work in DONE and phase.inspection in NOT_CALLED:
+            done.append(phase)
+            # The alarm above says already what is missing on such a lot.
+            if phase.call_in_missing and not near:
+                lines.unproven.append(phase)
+    return done
 
 
-def _to_call(lines: Today, phase: LotPhase) -> None:
-    if phase.inspection in ("passed", "none_needed"):
-        return
-    # What the inspector found comes before calling him again.
-    (lines.unproven if phase.call_in_missing else lines.call_in).append(phase)
+def _call_lines(
+    lines: Today, done: list[LotPhase], member: Member, *, now: datetime
+) -> None:
+    """What can be called in, in order of cut-off; what the office would not take.
+
+    A phase that is inspected together with a later one has no line until that one is
+    done as well: nobody can call it in.
+    """
+    lots = {phase.lot_id for phase in done}
+    unknown = set()
+    for standing in standings(lots, now=now) if lots else []:
+        if standing.office is None or not standing.kinds:
+            unknown.add(standing.lot.pk)
+        calls = list(calls_of(standing, now=now, member=member))
+        lines.visits += visits_of(call for call in calls if call.ready)
+        lines.turned_away += [
+            call
+            for call in calls
+            if call.missing
+            and call.request is None
+            and all(reason["code"] in TURNED_AWAY for reason in call.missing)
+        ]
+    lines.visits.sort(key=lambda visit: visit.order)
+    lines.no_office = [phase for phase in done if phase.lot_id in unknown]
+
+
+def _notices(lines: Today, member: Member) -> list[Notice]:
+    """What the clock noticed and no other line says."""
+    told = {visit.lot.pk for visit in lines.visits}
+    told |= {phase.lot_id for phase in lines.cover_near}
+    return [
+        row
+        for row in notices_for(member)
+        if row.reason in NOTICED and not (row.reason in DATED and row.lot_id in told)
+    ]
 
 
 def _idle_crews(day: date) -> list[IdleCrew]:

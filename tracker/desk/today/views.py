@@ -19,8 +19,9 @@ from tracker.people.models import Crew
 def today(request: HttpRequest) -> HttpResponse:
     if not (request.user.is_office or request.user.is_lead):
         return redirect("desk:lots")
-    day = office_today(timezone.now())
-    lines = queries.today_lines(request.user, today=day)
+    now = timezone.now()
+    day = office_today(now)
+    lines = queries.today_lines(request.user, today=day, now=now)
     return render(
         request,
         "desk/today.html",

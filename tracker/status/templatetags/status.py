@@ -7,6 +7,7 @@ from django.utils.translation import get_language
 
 from phases.models import LotPhase
 from tracker.status import queries
+from tracker.status.models import DateProposal
 from tracker.status.words import plain, text
 
 register = template.Library()
@@ -51,10 +52,10 @@ def about(rows, what: str) -> list:
     return [row for row in rows if row.what == what]
 
 
-@register.inclusion_tag("status/_proposals.html", takes_context=True)
-def date_proposals(context: Context) -> dict[str, object]:
-    """Moved dates that wait for the office, each with its two answers."""
-    return {"request": context["request"], "proposals": queries.open_proposals()}
+@register.simple_tag
+def moved_dates() -> list[DateProposal]:
+    """Dates that superintendents moved, which wait for the office."""
+    return list(queries.open_proposals())
 
 
 @register.inclusion_tag("status/_links.html", takes_context=True)
