@@ -51,16 +51,17 @@ def load_lots(lot_ids: list[int]) -> Loaded:
     loaded = Loaded({lot.pk: lot for lot in lots}, warn_days=_warn_days())
     in_lots = {"lot__in": lot_ids}
     phases = LotPhase.objects.filter(**in_lots).select_related("kind")
+    lot_of = {}
     for phase in phases.order_by("lot", "position"):
         loaded.phases[phase.lot_id].append(phase)
+        lot_of[phase.pk] = phase.lot_id
     for fact in Fact.objects.filter(**in_lots).exclude(lot_phase=None).order_by("no"):
         loaded.facts[fact.lot_phase_id].append(fact)
         if fact.kind == "entry":
             loaded.entries[fact.item_id].append(fact)
-    for item in CheckItem.objects.filter(lot_phase__lot__in=lot_ids).select_related(
-        "lot_phase"
-    ):
-        loaded.items[item.lot_phase.lot_id].append(item)
+    # A join would build one more lot phase for each of hundreds of items.
+    for item in CheckItem.objects.filter(lot_phase__lot__in=lot_ids):
+        loaded.items[lot_of[item.lot_phase_id]].append(item)
     for correction in Correction.objects.filter(**in_lots).exclude(state="closed"):
         loaded.corrections[correction.lot_id].append(correction)
     for lot_id, phase_id in Hold.objects.filter(lifted_on=None, **in_lots).values_list(
