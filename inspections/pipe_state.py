@@ -20,7 +20,7 @@ from inspections.pipe_tests import (
 )
 from inspections.pipe_tests.judge import AID
 from inspections.pipe_tests.life import KINDS, PHOTO
-from inspections.pipe_tests.verdicts import CONFIRM, Check
+from inspections.pipe_tests.verdicts import CONFIRM, Check, because
 from phases.models import Fact, LotPhase
 from tracker.sites.models import Lot
 
@@ -42,8 +42,8 @@ def judged(lot: Lot, record: TestRecord) -> Verdict:
         plastic=record.plastic,
     )
     if not subdivision.code_book or not subdivision.edition.isdigit():
-        why = "no code book and edition is set for this subdivision: ask the office"
-        return Verdict("", (Check("no rule", CONFIRM, why),), AID)
+        why = because("no_code_book")
+        return Verdict(because("no_book"), (Check("no rule", CONFIRM, why),), (AID,))
     return judge(
         record,
         book=subdivision.code_book,
@@ -86,7 +86,9 @@ def _derive(phase: LotPhase, test_id: str, facts: list[Fact]) -> PipeTest:
         readings=readings,
         outcome=verdict.outcome,
         sentence=verdict.sentence,
+        said=verdict.said,
         caution=verdict.caution,
+        cautions=list(verdict.cautions),
         provenance=list(verdict.provenance),
         put_up_at=facts[0].happened_at,
         put_up_by=facts[0].who,

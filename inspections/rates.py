@@ -29,8 +29,8 @@ class Rates:
     hints: list[WalkHint] = field(default_factory=list)
 
 
-def rates(*, since: date | None = None) -> Rates:
-    """All tables, in five statements."""
+def rates(*, since: date | None = None, language: str = "en") -> Rates:
+    """All tables, in five statements; phases and items in the reader's language."""
     results = InspectionResult.objects.select_related("kind__jurisdiction")
     if since is not None:
         results = results.filter(on__gte=since)
@@ -50,11 +50,13 @@ def rates(*, since: date | None = None) -> Rates:
         if phase.crew is not None
     )
     found.phases = _table(
-        (phase.kind.name_en, row) for row in first for phase in phases[row.pk]
+        (getattr(phase.kind, f"name_{language}"), row)
+        for row in first
+        for phase in phases[row.pk]
     )
     found.offices = _table((row.kind.jurisdiction.name, row) for row in first)
-    found.items = _items(first, phases, findings)
-    found.reasons = ranked(_reason(finding) for finding in findings)
+    found.items = _items(first, phases, findings, language)
+    found.reasons = ranked(_reason(finding, language) for finding in findings)
     not_seen = Counter(
         (row.fault_of or "nobody said", row.result)
         for row in rows
@@ -92,10 +94,15 @@ def _phases(rows: list[InspectionResult]) -> dict[object, list[LotPhase]]:
     }
 
 
-def _reason(finding: Finding) -> str:
+def _text(item: CheckItem, language: str) -> str:
+    spec = item.spec
+    return str(spec.get(f"text_{language}") or spec.get("text_en") or demand_of(item))
+
+
+def _reason(finding: Finding, language: str) -> str:
     """Failures of one demand are one reason; without an item the words are."""
     if finding.item is not None:
-        return str(finding.item.spec.get("text_en") or finding.demand)
+        return _text(finding.item, language)
     return " ".join(finding.words.split()).rstrip(".")
 
 
@@ -103,6 +110,7 @@ def _items(
     rows: list[InspectionResult],
     phases: dict[object, list[LotPhase]],
     findings: list[Finding],
+    language: str,
 ) -> list[tuple[str, Rate]]:
     """Of the first visits that saw a demand, how many had no word about it."""
     named = {finding.demand for finding in findings if finding.demand}
@@ -116,7 +124,7 @@ def _items(
         demand = demand_of(item)
         if demand in named:
             seen[demand].add(result_of[item.lot_phase_id])
-            text[demand] = str(item.spec.get("text_en") or demand)
+            text[demand] = _text(item, language)
     bad: dict[str, set[object]] = defaultdict(set)
     for finding in findings:
         bad[finding.demand].add(finding.result_id)

@@ -24,6 +24,11 @@ SYSTEMS = {
 }
 
 
+def system_named(word: str) -> Reason | str:
+    """A system as a reason, so that it is said in the reader's language."""
+    return {"code": f"system_{word}"} if word in SYSTEMS else word
+
+
 def phases_proved(lot: Lot, kind: InspectionKind) -> list[LotPhase]:
     """The lot's phases that this kind of inspection proves."""
     return list(
@@ -66,7 +71,11 @@ def unproven(standing: LotStanding, kind: InspectionKind) -> list[Reason]:
     for word, test in tests_of(standing, kind).items():
         if test is not None and test.test_again:
             missing.append(
-                {"code": "test_again", "system": word, "why": {"code": test.test_again}}
+                {
+                    "code": "test_again",
+                    "system": system_named(word),
+                    "why": {"code": test.test_again},
+                }
             )
     return missing
 

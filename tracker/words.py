@@ -9,6 +9,7 @@ from typing import Any
 
 from tracker.words_inspections import SENTENCES as INSPECTIONS
 from tracker.words_outlines import SENTENCES as OUTLINES
+from tracker.words_pipe import SENTENCES as PIPE
 from tracker.words_planning import SENTENCES as PLANNING
 
 SENTENCES: dict[str, tuple[str, str]] = {
@@ -202,6 +203,7 @@ SENTENCES: dict[str, tuple[str, str]] = {
     ),
     "work_not_started": ("Work has not started here.", "El trabajo no ha empezado."),
     **INSPECTIONS,
+    **PIPE,
     **PLANNING,
     **OUTLINES,
 }

@@ -58,14 +58,30 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "ask the office by phone: it does not publish {what}",
         "pregunte por teléfono: la oficina no publica {what}",
     ),
+    "unknown_lead": ("how soon it comes", "en cuánto tiempo viene"),
+    "unknown_cutoff": ("its cut-off", "su hora límite"),
+    "unknown_inspection_weekdays": (
+        "its inspection days",
+        "sus días de inspección",
+    ),
+    "unknown_request_weekdays": (
+        "the days on which it takes requests",
+        "los días en que recibe pedidos",
+    ),
+    "unknown_hours": ("its hours", "su horario"),
     # tests on the pipe
+    "system_drain": ("drain", "drenaje"),
+    "system_sewer": ("sewer", "drenaje exterior"),
+    "system_pan": ("shower pan", "base de regadera"),
+    "system_water": ("water", "agua"),
+    "system_gas": ("gas", "gas"),
     "bad_reading": (
         "This reading cannot be: {why}. Read it again.",
         "Esta lectura no puede ser: {why}. Léala otra vez.",
     ),
     "test_refused": (
-        "This test may not be made: {why}. {caution}",
-        "Esta prueba no se permite: {why}. {caution}",
+        "This test may not be made: {why}{source}. {caution}",
+        "Esta prueba no se permite: {why}{source}. {caution}",
     ),
     # notices
     "propose": (

@@ -8,7 +8,8 @@ from uuid import UUID, uuid4
 from inspections.models import Forecast, PipeTest
 from inspections.pipe_state import FACT, READ, judged, refresh_tests
 from inspections.pipe_tests import TestRecord
-from inspections.pipe_tests.verdicts import FAIL
+from inspections.pipe_tests.records import BadReading
+from inspections.pipe_tests.verdicts import FAIL, as_one, because
 from phases.log import Log, Who, writing
 from phases.models import CheckItem, ItemSpec, LotPhase, PhotoUse
 from phases.rules import check, why_not_lead, why_not_work
@@ -24,8 +25,10 @@ PLACES = {"gas": "gas piping", "dwv": "drains", "water_supply": "water piping"}
 def _record(system: str, medium: str, readings: Mapping[str, Any]) -> TestRecord:
     try:
         return TestRecord(system=system, medium=medium, **readings)
-    except (TypeError, ValueError) as wrong:
-        raise Refused("bad_reading", why=str(wrong)) from None
+    except BadReading as wrong:
+        raise Refused("bad_reading", why=wrong.reason) from None
+    except TypeError:
+        raise Refused("bad_reading", why=because("unknown_reading")) from None
 
 
 def why_not_test(phase: LotPhase, record: TestRecord) -> Refused | None:
@@ -33,12 +36,12 @@ def why_not_test(phase: LotPhase, record: TestRecord) -> Refused | None:
     verdict = judged(phase.lot, record)
     for found in verdict.checks:
         if found.topic in NEVER_TOPICS and found.outcome == FAIL:
-            why = (
-                f"{found.words} ({found.provenance})"
-                if found.provenance
-                else found.words
+            return Refused(
+                "test_refused",
+                why=found.reason,
+                source=f" ({found.provenance})" if found.provenance else "",
+                caution=as_one(verdict.cautions),
             )
-            return Refused("test_refused", why=why, caution=verdict.caution)
     return None
 
 

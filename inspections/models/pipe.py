@@ -24,7 +24,9 @@ class PipeTest(models.Model):
     readings = models.JSONField(default=dict)
     outcome = models.CharField(max_length=8)
     sentence = models.TextField()
+    said = models.JSONField(default=list)  # the sentence as reasons
     caution = models.TextField(blank=True)
+    cautions = models.JSONField(default=list)
     provenance = models.JSONField(default=list)
 
     put_up_at = models.DateTimeField()

@@ -16,7 +16,7 @@ from inspections.notices.moments import (
 )
 from inspections.offices import AskByPhone
 from inspections.pipe_tests import frost_warning
-from inspections.rules import SYSTEMS, Reason
+from inspections.rules import SYSTEMS, Reason, system_named
 from inspections.standing import LotStanding
 from inspections.timing import Deadline
 from phases.models import LotPhase
@@ -71,7 +71,8 @@ def _codes(calls: list[Call]) -> list[str]:
 def _day(call: Call) -> object:
     """The day a call gets, or that the office has to be asked for it."""
     if isinstance(call.first, AskByPhone):
-        return {"code": "ask_by_phone", "what": list(call.first.unknown)}
+        what = [{"code": f"unknown_{key}"} for key in call.first.unknown]
+        return {"code": "ask_by_phone", "what": what}
     return call.inspect_on.isoformat() if call.inspect_on else "?"
 
 
@@ -220,7 +221,10 @@ def _not_on_test(
             "code": "not_on_test",
             "kinds": kinds,
             "date": on.isoformat(),
-            "systems": list(dict.fromkeys(chain.from_iterable(down.values()))),
+            "systems": [
+                system_named(word)
+                for word in dict.fromkeys(chain.from_iterable(down.values()))
+            ],
         }
         yield Due(standing, calls[0].phase, "not_on_test", subject, words)
 

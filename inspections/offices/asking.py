@@ -17,6 +17,7 @@ from inspections.dates import (
 )
 from inspections.dates.answers import in_utc, local_time
 from inspections.offices.records import DateRules, Fee, OfficeRecord, Promise
+from inspections.pipe_tests.verdicts import Reason, because, named
 
 # How each rule is called when the office is asked for it.
 NAMES: Mapping[str, str] = {
@@ -225,13 +226,15 @@ def visits_left(office: OfficeRecord, *, made: int) -> int | None:
 
 def why_test_refused(
     office: OfficeRecord, *, system: str, medium: str, plastic: bool
-) -> str | None:
+) -> Reason | None:
     """Why this office does not accept a test of a system with a medium."""
     for refused in office.tests_refused:
         same = (refused.system, refused.medium) == (system, medium)
         if same and (refused.material == "any" or plastic):
-            what = "plastic " if refused.material == "plastic" else ""
-            return f"the office accepts no {medium} test of {what}{system}"
+            what = {"system": named(system), "medium": named(medium)}
+            if refused.material == "plastic":
+                return because("office_plastic", **what)
+            return because("office", **what)
     return None
 
 

@@ -2,7 +2,14 @@
 
 from inspections.pipe_tests.physics import explained_end, psi_per_degree
 from inspections.pipe_tests.records import TestRecord
-from inspections.pipe_tests.verdicts import CONFIRM, FAIL, PASS, Check
+from inspections.pipe_tests.verdicts import (
+    CONFIRM,
+    FAIL,
+    PASS,
+    Check,
+    Reason,
+    because,
+)
 
 # Common practice: a test thermometer reads to about a degree, a gauge to one mark.
 THERMOMETER_F = 1.0
@@ -15,7 +22,7 @@ PHYSICS = "ideal gas in a fixed volume, absolute pressure and temperature"
 def judge_hold(record: TestRecord) -> Check:
     """The one check of the hold itself; what leaked or lost its pressure fails."""
     if record.leak_seen:
-        return Check(HOLD, FAIL, "a leak was seen")
+        return Check(HOLD, FAIL, because("leak"))
     if record.gaseous or record.medium in ("vacuum", "smoke"):
         return _gas_hold(record)
     return _water_hold(record)
@@ -30,26 +37,26 @@ def _water_hold(record: TestRecord) -> Check:
     if record.head_ft is not None and record.end_head_ft is not None:
         fell = record.head_ft - record.end_head_ft
         if fell > 0:
-            return Check(HOLD, FAIL, f"the water fell by {fell:.3g} ft")
+            return Check(HOLD, FAIL, because("water_fell", fell=f"{fell:.3g}"))
     if record.start_psig is not None and record.end_psig is not None:
         fell = record.start_psig - record.end_psig
         if fell > _mark(record):
-            return Check(HOLD, FAIL, f"the pressure fell by {fell:.3g} psi")
+            return Check(HOLD, FAIL, because("fell", fell=f"{fell:.3g}"))
     if record.leak_seen is None:
-        return Check(HOLD, CONFIRM, "nobody wrote down whether it leaked")
-    return Check(HOLD, PASS, "no leak seen")
+        return Check(HOLD, CONFIRM, because("no_leak_word"))
+    return Check(HOLD, PASS, because("tight"))
 
 
 def _gas_hold(record: TestRecord) -> Check:
     if record.air_added:
-        return Check(HOLD, FAIL, "pressure was added during the hold: start it again")
+        return Check(HOLD, FAIL, because("air_added"))
     if record.start_psig is None or record.end_psig is None:
-        return Check(HOLD, CONFIRM, "start and end pressure are both needed")
+        return Check(HOLD, CONFIRM, because("no_pressures"))
     fell = record.start_psig - record.end_psig
     if record.medium in ("vacuum", "smoke"):
         if fell > _mark(record):
-            return Check(HOLD, FAIL, f"{fell:.3g} psi were lost")
-        return Check(HOLD, PASS, "it held")
+            return Check(HOLD, FAIL, because("lost", fell=f"{fell:.3g}"))
+        return Check(HOLD, PASS, because("held"))
     if record.start_f is None or record.end_f is None:
         return _without_temperature(record, fell)
     tight = explained_end(
@@ -63,40 +70,42 @@ def _gas_hold(record: TestRecord) -> Check:
         start_f=record.start_f,
         elevation_ft=record.elevation_ft,
     )
-    shown = (
-        f"{record.start_psig:g} psi at {record.start_f:g} F would be {tight:.2f} psi "
-        f"at {record.end_f:g} F in a tight pipe; {record.end_psig:g} psi was read"
+    outcome, then = _explained(
+        record, fell=fell, lost=tight - record.end_psig, doubt=doubt
     )
-    lost = tight - record.end_psig
-    return _with_temperature(record, fell=fell, lost=lost, doubt=doubt, shown=shown)
+    shown = because(
+        "gas_law",
+        start=f"{record.start_psig:g}",
+        start_f=f"{record.start_f:g}",
+        tight=f"{tight:.2f}",
+        end_f=f"{record.end_f:g}",
+        end=f"{record.end_psig:g}",
+        then=then,
+    )
+    return Check(HOLD, outcome, shown, PHYSICS)
 
 
 def _without_temperature(record: TestRecord, fell: float) -> Check:
     if fell <= _mark(record):
-        return Check(HOLD, PASS, f"{record.end_psig:g} psi at the end")
+        return Check(HOLD, PASS, because("end", found=f"{record.end_psig:g}"))
     return Check(
         HOLD,
         CONFIRM,
-        f"the pressure fell by {fell:.3g} psi and no temperatures were written down: "
-        "write both down and hold it again",
+        because("no_temperature", fell=f"{fell:.3g}"),
     )
 
 
-def _with_temperature(
-    record: TestRecord, *, fell: float, lost: float, doubt: float, shown: str
-) -> Check:
+def _explained(
+    record: TestRecord, *, fell: float, lost: float, doubt: float
+) -> tuple[str, Reason | str]:
     """`lost` is what the temperature leaves unexplained, `doubt` what readings hide."""
     if lost > doubt and fell > _mark(record):
-        words = f"{shown}: {lost:.2f} psi are lost that no temperature explains"
-        return Check(HOLD, FAIL, words, PHYSICS)
+        return FAIL, because("unexplained", lost=f"{lost:.2f}")
     if lost > doubt:
-        words = f"{shown}: warming may hide a leak of {lost:.2f} psi"
-        return Check(HOLD, CONFIRM, words, PHYSICS)
+        return CONFIRM, because("warming", lost=f"{lost:.2f}")
     if -lost > doubt:
-        words = f"{shown}: more than warming explains, read gauge and thermometer again"
-        return Check(HOLD, CONFIRM, words, PHYSICS)
-    if (record.minutes or 0) > LONG_HOLD_MINUTES:
-        shown += "; over so long the weather moves the gauge too"
+        return CONFIRM, because("too_warm")
+    long = (record.minutes or 0) > LONG_HOLD_MINUTES
     if fell > _mark(record):
-        shown += ": temperature alone explains the fall"
-    return Check(HOLD, PASS, shown, PHYSICS)
+        return PASS, because("weather_explained" if long else "explained")
+    return PASS, because("weather") if long else ""

@@ -6,19 +6,19 @@ from inspections.pipe_tests.books import Amendment, Need, maker_refusal, needs
 from inspections.pipe_tests.hold import judge_hold
 from inspections.pipe_tests.measures import MEASURES
 from inspections.pipe_tests.records import TestRecord
-from inspections.pipe_tests.verdicts import CONFIRM, FAIL, PASS, Check, Verdict
+from inspections.pipe_tests.verdicts import (
+    CONFIRM,
+    FAIL,
+    PASS,
+    Check,
+    Reason,
+    Verdict,
+    because,
+    named,
+)
 
-AID = (
-    "An aid only: the adopted code with its local changes, the inspector and a "
-    "licensed person decide."
-)
-STORED_ENERGY = (
-    "Compressed gas stores energy: a cap or a fitting that lets go can maim. Plug and "
-    "brace every end, raise the pressure in steps, keep people away, relieve it before "
-    "anything is loosened."
-)
-PLASTIC_SHATTERS = "Plastic drain pipe under compressed air can shatter."
-NEVER = "Never oxygen or fuel gas in a test: oil and air in the pipe can explode."
+AID = because("aid")
+STORED_ENERGY = because("stored_energy")
 
 
 def judge(
@@ -27,14 +27,14 @@ def judge(
     book: str,
     edition: int,
     amendments: Sequence[Amendment] = (),
-    office_refuses: str | None = None,
+    office_refuses: Reason | None = None,
 ) -> Verdict:
     """The verdict on a test under `book` (IRC, IPC, UPC) of `edition`.
 
     `fail`: a published or local rule is not met, or the pipe leaked. `confirm`: a
     reading is missing, only a figure from memory is not met, or the fall has another
     explanation that a person must confirm. `office_refuses` is the office's own
-    refusal of such a test, in words. Raises ValueError for an unknown book.
+    refusal of such a test, a reason. Raises ValueError for an unknown book.
     """
     asked = needs(
         book=book,
@@ -53,37 +53,39 @@ def judge(
             Check(
                 "no rule",
                 CONFIRM,
-                f"{book} {edition} gives no figure here for {record.system} with "
-                f"{record.medium}; ask the office",
+                because(
+                    "no_rule",
+                    book=f"{book} {edition}",
+                    system=named(record.system),
+                    medium=named(record.medium),
+                ),
             )
         )
-    title = f"{book} {edition}" + (", amended" if amendments else "")
-    return Verdict(title, tuple(checks), _caution(record))
+    title = because("book_amended" if amendments else "book", book=f"{book} {edition}")
+    return Verdict(title, tuple(checks), _cautions(record))
 
 
-def _caution(record: TestRecord) -> str:
+def _cautions(record: TestRecord) -> tuple[Reason, ...]:
     said = [AID]
     if record.gaseous:
         said.append(STORED_ENERGY)
     if record.gaseous and record.plastic and record.system == "dwv":
-        said.append(PLASTIC_SHATTERS)
+        said.append(because("shatters"))
     if record.medium in ("oxygen", "fuel_gas"):
-        said.append(NEVER)
-    return " ".join(said)
+        said.append(because("never"))
+    return tuple(said)
 
 
 def _refusals(
-    record: TestRecord, asked: Sequence[Need], office_refuses: str | None
+    record: TestRecord, asked: Sequence[Need], office_refuses: Reason | None
 ) -> list[Check]:
     checks = []
     if office_refuses:
         checks.append(Check("office", FAIL, office_refuses, "the office's record"))
     for need in asked:
         if need.topic == "media" and record.medium not in need.value.split():
-            words = record.medium.replace("_", " ")
-            checks.append(
-                Check("medium", FAIL, f"{words} may not be used", need.provenance)
-            )
+            why = because("medium", medium=named(record.medium))
+            checks.append(Check("medium", FAIL, why, need.provenance))
     if record.gaseous and record.plastic:
         checks += _air_on_plastic(record, asked)
     return checks
@@ -91,7 +93,7 @@ def _refusals(
 
 def _air_on_plastic(record: TestRecord, asked: Sequence[Need]) -> list[Check]:
     """Refused where book or local rule says so; else the makers' word is shown."""
-    what = f"{record.medium} on plastic {record.system.replace('_', ' ')}"
+    what = {"medium": named(record.medium), "system": named(record.system)}
     rules = [need for need in asked if need.topic == "no_plastic"]
     refused = [need for need in rules if need.value == "refused"]
     if refused:
@@ -99,7 +101,7 @@ def _air_on_plastic(record: TestRecord, asked: Sequence[Need]) -> list[Check]:
             Check(
                 "plastic",
                 FAIL if need.may_fail else CONFIRM,
-                f"{what} is refused",
+                because("plastic", **what),
                 need.provenance,
             )
             for need in refused
@@ -111,7 +113,7 @@ def _air_on_plastic(record: TestRecord, asked: Sequence[Need]) -> list[Check]:
         Check(
             "plastic",
             CONFIRM,
-            f"{what}: the makers forbid it, whatever is allowed locally",
+            because("plastic_maker", **what),
             maker.provenance,
         )
     ]
@@ -131,16 +133,16 @@ def _figures(record: TestRecord, asked: Sequence[Need]) -> list[Check]:
 def _figure(
     record: TestRecord,
     need: Need,
-    measure: Callable[[TestRecord, Need], tuple[bool | None, str] | None],
+    measure: Callable[[TestRecord, Need], tuple[bool | None, Reason] | None],
 ) -> Check | None:
     measured = measure(record, need)
     if measured is None:
         return None
-    good, words = measured
+    good, why = measured
     if good is None:
         outcome = CONFIRM
     elif good:
         outcome = PASS
     else:
         outcome = FAIL if need.may_fail else CONFIRM
-    return Check(need.topic, outcome, words, need.provenance)
+    return Check(need.topic, outcome, why, need.provenance)

@@ -1,7 +1,7 @@
 """How each figure of a book is held against a record.
 
-A measure answers (met, words): met is None when a reading is missing. It answers None
-where the figure does not apply to this test.
+A measure answers (met, reason): met is None when a reading is missing. It answers
+None where the figure does not apply to this test.
 """
 
 import math
@@ -10,8 +10,9 @@ from collections.abc import Callable, Mapping
 from inspections.pipe_tests.books import Need
 from inspections.pipe_tests.physics import foot_of_head
 from inspections.pipe_tests.records import TestRecord
+from inspections.pipe_tests.verdicts import Reason, because
 
-Answer = tuple[bool | None, str] | None
+Answer = tuple[bool | None, Reason] | None
 Measure = Callable[[TestRecord, Need], Answer]
 
 SMALL_VOLUME_CUFT = 10.0
@@ -29,51 +30,52 @@ def _head(record: TestRecord, need: Need) -> Answer:
     if head is None and record.start_psig is not None:
         head = foot_of_head(record.start_psig)
     if head is None:
-        return None, "neither the head nor the pressure at its foot was written down"
-    return at_least(head, need.number), (
-        f"head {head:.4g} ft, {need.number:g} ft needed"
+        return None, because("no_head")
+    return at_least(head, need.number), because(
+        "head", found=f"{head:.4g}", needed=f"{need.number:g}"
     )
 
 
 def _pressure(record: TestRecord, need: Need) -> Answer:
     if record.start_psig is None:
-        return None, "the pressure at the start was not written down"
+        return None, because("no_start")
     end, slack = record.end_psig, record.gauge_mark_psi or 0
     enough = at_least(record.start_psig, need.number)
     if enough and end is not None and not at_least(end + slack, need.number):
-        return None, (
-            f"it ended at {end:g} psi, under the {need.number:g} psi needed: "
-            "bring it up and hold it again"
-        )
-    return enough, (f"pressure {record.start_psig:g} psi, {need.number:g} psi needed")
+        return None, because("ended_low", found=f"{end:g}", needed=f"{need.number:g}")
+    return enough, because(
+        "pressure", found=f"{record.start_psig:g}", needed=f"{need.number:g}"
+    )
 
 
 def _water_column(record: TestRecord, need: Need) -> Answer:
     if record.start_psig is None:
-        return None, "the pressure at the start was not written down"
+        return None, because("no_start")
     inches = record.start_psig * WC_PER_PSI
-    return at_least(inches, need.number), (
-        f"pressure {inches:.3g} in. of water, {need.number:g} in. needed"
+    return at_least(inches, need.number), because(
+        "column", found=f"{inches:.3g}", needed=f"{need.number:g}"
     )
 
 
 def _working(record: TestRecord, need: Need) -> Answer:
     if record.working_psig is None:
-        return None, "the working pressure was not written down"
+        return None, because("no_working")
     if record.start_psig is None:
-        return None, "the pressure at the start was not written down"
+        return None, because("no_start")
     needed = need.number * record.working_psig
-    return at_least(record.start_psig, needed), (
-        f"pressure {record.start_psig:g} psi, {needed:.4g} psi needed "
-        f"({need.number:g} x working pressure)"
+    return at_least(record.start_psig, needed), because(
+        "working",
+        found=f"{record.start_psig:g}",
+        needed=f"{needed:.4g}",
+        times=f"{need.number:g}",
     )
 
 
 def _depth(record: TestRecord, need: Need) -> Answer:
     if record.depth_in is None:
-        return None, "the depth at the threshold was not written down"
-    return at_least(record.depth_in, need.number), (
-        f"depth {record.depth_in:g} in., {need.number:g} in. needed"
+        return None, because("no_depth")
+    return at_least(record.depth_in, need.number), because(
+        "depth", found=f"{record.depth_in:g}", needed=f"{need.number:g}"
     )
 
 
@@ -93,15 +95,15 @@ def _minutes_by_volume(record: TestRecord, need: Need) -> Answer:
     if _is_small(record):
         return None
     if record.volume_cuft is None:
-        return None, "the volume of the pipe was not written down"
+        return None, because("no_volume")
     return _held(record, need.number * math.ceil(record.volume_cuft / 500))
 
 
 def _held(record: TestRecord, needed: float) -> Answer:
     if record.minutes is None:
-        return None, "how long it was held was not written down"
-    return at_least(record.minutes, needed), (
-        f"held {record.minutes:g} min, {needed:g} min needed"
+        return None, because("no_minutes")
+    return at_least(record.minutes, needed), because(
+        "minutes", found=f"{record.minutes:g}", needed=f"{needed:g}"
     )
 
 
@@ -113,10 +115,9 @@ def _mark(record: TestRecord, need: Need) -> Answer:
     if need.when not in (span, "") or (need.when and pressure > 100):
         return None
     if record.gauge_mark_psi is None:
-        return None, "the marks of the gauge were not written down"
-    return record.gauge_mark_psi <= need.number + ROUNDING, (
-        f"gauge marked every {record.gauge_mark_psi:g} psi, "
-        f"{need.number:g} psi or finer needed"
+        return None, because("no_marks")
+    return record.gauge_mark_psi <= need.number + ROUNDING, because(
+        "marks", found=f"{record.gauge_mark_psi:g}", needed=f"{need.number:g}"
     )
 
 
@@ -124,11 +125,13 @@ def _top(record: TestRecord, need: Need) -> Answer:
     if record.start_psig is None:
         return None
     if record.gauge_top_psi is None:
-        return None, "the range of the gauge was not written down"
+        return None, because("no_range")
     most = need.number * record.start_psig
-    return record.gauge_top_psi <= most + ROUNDING, (
-        f"gauge to {record.gauge_top_psi:g} psi, at most {most:.4g} psi allowed "
-        f"({need.number:g} x test pressure)"
+    return record.gauge_top_psi <= most + ROUNDING, because(
+        "range",
+        found=f"{record.gauge_top_psi:g}",
+        needed=f"{most:.4g}",
+        times=f"{need.number:g}",
     )
 
 

@@ -5,6 +5,8 @@ from dataclasses import dataclass, fields
 from datetime import datetime
 from typing import ClassVar
 
+from tracker.words import say
+
 SYSTEMS = ("dwv", "building_sewer", "shower_pan", "water_supply", "gas")
 GASES = ("air", "nitrogen", "carbon_dioxide", "inert_gas")
 MEDIA = (*GASES, "water", "vacuum", "smoke", "oxygen", "fuel_gas")
@@ -30,13 +32,22 @@ _SPANS = {
 }
 
 
+class BadReading(ValueError):
+    """A reading that cannot be; `reason` says which and why in both languages."""
+
+    def __init__(self, code: str, field: str, **params: object) -> None:
+        named = {"code": f"pipe_of_{field}"}
+        self.reason = {"code": f"pipe_{code}", "field": named, **params}
+        super().__init__(say(self.reason))
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TestRecord:
     """Readings of one test. None means that nobody wrote it down.
 
     Pressures are gauge psi (a vacuum counts downwards, 5 = five below the air),
     temperatures F of what is in the pipe, head ft above the highest fitting tested,
-    depth in. at the threshold. Raises ValueError for a reading that cannot be.
+    depth in. at the threshold. Raises BadReading for a reading that cannot be.
     """
 
     __test__: ClassVar[bool] = False
@@ -72,7 +83,7 @@ class TestRecord:
         }
         for name, words in known.items():
             if getattr(self, name) not in words:
-                raise ValueError(f"{name} must be one of {', '.join(words)}")
+                raise BadReading("not_one_of", name, known=list(words))
         for field in fields(self):
             value = getattr(self, field.name)
             if field.name in _SPANS and value is not None:
@@ -91,9 +102,15 @@ class TestRecord:
 def _check_reading(name: str, value: float) -> None:
     least, most = _SPANS[name]
     if isinstance(value, bool) or not isinstance(value, int | float):
-        raise ValueError(f"{name} must be a number")
+        raise BadReading("not_a_number", name)
     if not (math.isfinite(value) and least <= value <= most):
-        raise ValueError(f"{name} must be from {least:g} to {most:g}, not {value:g}")
+        raise BadReading(
+            "not_from_to",
+            name,
+            least=f"{least:g}",
+            most=f"{most:g}",
+            found=f"{value:g}",
+        )
 
 
 def frost_warning(*, medium: str, forecast_low_f: float | None) -> str | None:

@@ -10,6 +10,7 @@ from inspections.pipe_tests import (
     judge,
 )
 from inspections.pipe_tests.books import BOOKS
+from inspections.pipe_tests.verdicts import because
 
 GAS = {
     "system": "gas",
@@ -220,7 +221,9 @@ def test_large_gas_systems_are_held_longer_and_need_their_volume():
 
 
 def test_the_offices_own_refusal_fails_the_test():
-    told = verdict(DRAINS, office="the office accepts no water test of plastic dwv")
+    told = verdict(
+        DRAINS, office=because("office_plastic", medium="water", system="dwv")
+    )
 
     assert told.outcome == "fail"
     assert "the office accepts no water test" in told.sentence

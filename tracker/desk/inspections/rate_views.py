@@ -15,6 +15,7 @@ from inspections.rates import rates
 from tracker.desk.access import leads, office
 from tracker.desk.doing import act, office_today, who
 from tracker.desk.inspections.fee_forms import FeeForm, PaidForm
+from tracker.desk.templatetags.desk import reader_language
 
 SPANS = {"90": 90, "365": 365}
 
@@ -25,7 +26,7 @@ def pass_rates(request: HttpRequest) -> HttpResponse:
     days = SPANS.get(request.GET.get("days", ""))
     today = office_today(timezone.now())
     since = today - timedelta(days=days) if days else None
-    found = rates(since=since)
+    found = rates(since=since, language=reader_language())
     tables = [
         ("By crew", found.crews),
         ("By phase", found.phases),

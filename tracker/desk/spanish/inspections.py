@@ -85,14 +85,6 @@ WORDS = {
     "water": "agua",
     "gas": "gas",
     # what an office does not publish
-    "how soon it comes": "qué tan pronto viene",
-    "its cut-off": "su hora límite",
-    "its inspection days": "sus días de inspección",
-    "the days on which it takes requests": "los días en que recibe pedidos",
-    "its hours": "su horario",
-    "Ask the office by phone: it does not publish {what}.": (
-        "Pregunte por teléfono: la oficina no publica {what}."
-    ),
     # rates
     "Passed the first time": "Aprobadas a la primera",
     "365 days": "365 días",
