@@ -23,17 +23,23 @@ def refresh_for_today() -> int:
 
 
 @shared_task
-def follow_plan(plan_id: int, member_id: int | None) -> int:
-    """A plan was changed: its open lots follow; safe to run twice."""
+def follow(following_id: int) -> int:
+    """Lots follow a change of the design; safe to run twice."""
     from django.utils import timezone  # leaf
 
-    from phases.actions import plans  # leaf
-    from phases.log import Who  # leaf
-    from tracker.people.models import Member  # leaf
-    from tracker.sites.models import Plan  # leaf
+    from phases.actions import following  # leaf
 
-    plan = Plan.objects.filter(pk=plan_id).first()
-    if plan is None:
-        return 0
-    who = Who(member=Member.objects.filter(pk=member_id).first())
-    return plans.follow_plan(plan, who=who, now=timezone.now())
+    return following.work_on(following_id, clock=timezone.now)
+
+
+@shared_task
+def sweep_following() -> int:
+    """Take up again what a dead worker left behind."""
+    from django.utils import timezone  # leaf
+
+    from phases.actions import following  # leaf
+
+    left = following.left_behind(now=timezone.now())
+    for pk in left:
+        follow.delay(pk)
+    return len(left)

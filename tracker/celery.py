@@ -24,6 +24,11 @@ app.conf.beat_schedule = {
         "task": "phases.tasks.refresh_for_today",
         "schedule": crontab(minute=5),
     },
+    # Changes of a plan or the catalogue that a dead worker left half done.
+    "following": {
+        "task": "phases.tasks.sweep_following",
+        "schedule": crontab(minute="*/5"),
+    },
     # Ten minutes are close enough for a cut-off; a look that finds nothing is cheap.
     "notices": {
         "task": "inspections.tasks.look_for_notices",

@@ -18,9 +18,20 @@ LATE = ("done", "proven")
 
 
 def sync_items(
-    log: Log, lot: Lot, *, who: Who, catalogue: Catalogue | None = None
+    log: Log,
+    lot: Lot,
+    *,
+    who: Who,
+    catalogue: Catalogue | None = None,
+    open_only: bool = False,
 ) -> None:
-    """Bring the items of a lot in line with its plan, options and the catalogue."""
+    """Bring the items of a lot in line with its plan, options and the catalogue.
+
+    Args:
+        open_only: a change of the catalogue: answered items and phases whose work is
+            done stay as they were asked for, and nothing is said about them, now or
+            at a later change of the plan.
+    """
     phases = {p.kind.code: p for p in lot.phases.select_related("kind", "crew")}
     wanted = {
         demand.key: demand
@@ -37,11 +48,21 @@ def sync_items(
         lot.facts.filter(kind="entry").values_list("item", flat=True).distinct()
     )
     new = [d for key, d in wanted.items() if key not in items]
+    if open_only:
+        late = [d for d in new if is_late(phases[d.phase])]
+        _add_unasked(log, phases, late)
+        new = [d for d in new if not is_late(phases[d.phase])]
     _add(log, lot, phases, new, who=who)
     for key, item in items.items():
         demand = wanted.get(key)
-        if demand is None:
-            if item.removed_at is None and item.spec.get("from_list", True):
+        if not item.spec.get("from_list", True):
+            continue
+        if open_only and (item.pk in answered or is_late(item.lot_phase)):
+            _know(item, demand)
+        elif _is_known(item, demand):
+            continue
+        elif demand is None:
+            if item.removed_at is None:
                 _lose(log, lot, item, answered=item.pk in answered, who=who)
         elif item.removed_at is not None or _differs(item, demand):
             _change(log, lot, item, demand, answered=item.pk in answered, who=who)
@@ -85,9 +106,47 @@ def spec_of(demand: Demand) -> dict[str, Any]:
     }
 
 
+# Demands that a change of the catalogue brought after a phase's work was done.
+UNASKED = "Came into the catalogue after the work was done"
+
+
+def _add_unasked(log: Log, phases: dict[str, LotPhase], demands: list[Demand]) -> None:
+    CheckItem.objects.bulk_create(
+        CheckItem(
+            lot_phase=phases[demand.phase],
+            key=demand.key,
+            removed_at=log.now,
+            removed_reason=UNASKED,
+            **_columns(demand),
+        )
+        for demand in demands
+    )
+
+
+def _know(item: CheckItem, demand: Demand | None) -> None:
+    """Keep what the catalogue now asks beside an item that stays as it is."""
+    new = spec_of(demand) if demand else None
+    if item.removed_reason == UNASKED:
+        item.spec = new or item.spec
+    elif item.removed_at is None and _told(item) != new:
+        item.spec = {**item.spec, "pending": new}
+    item.save(update_fields=["spec"])
+
+
+def _is_known(item: CheckItem, demand: Demand | None) -> bool:
+    """Nothing to do or say: the list asks what it is already known to ask."""
+    if item.removed_at is not None and item.removed_reason == UNASKED:
+        return demand is None or item.spec == spec_of(demand)
+    return demand is None and _told(item) is None
+
+
+def _told(item: CheckItem) -> Any:
+    """What the list last asked of an item, whatever it was answered on."""
+    return item.spec.get("pending", item.spec)
+
+
 def _differs(item: CheckItem, demand: Demand) -> bool:
-    told = item.spec.get("pending", item.spec)
-    return told != spec_of(demand)
+    return bool(_told(item) != spec_of(demand))
 
 
 def is_late(phase: LotPhase) -> bool:
@@ -186,9 +245,8 @@ def _only_marked(log: Log, lot: Lot, item: CheckItem, demand: Demand, who: Who) 
 
     Nobody has to do anything for that, so the answer stands as it is.
     """
-    new = spec_of(demand)
-    told = item.spec.get("pending", item.spec)
-    if {**told, "checked": ""} != {**new, "checked": ""}:
+    new, told = spec_of(demand), _told(item)
+    if told is None or {**told, "checked": ""} != {**new, "checked": ""}:
         return False
     item.spec = {**item.spec, "pending": new} if "pending" in item.spec else new
     item.save(update_fields=["spec"])
@@ -204,7 +262,7 @@ def _only_marked(log: Log, lot: Lot, item: CheckItem, demand: Demand, who: Who) 
 
 
 def _what_changed(item: CheckItem, demand: Demand) -> tuple[str, str]:
-    old = item.spec.get("pending", item.spec).get("size", "")
+    old = (_told(item) or {}).get("size", "")
     if old and demand.size and old != demand.size:
         return (
             f"Size {old} is now {demand.size} on the plan",

@@ -135,15 +135,6 @@ def restore_lot(lot: Lot, *, reason: str, who: Who, now: datetime) -> Lot:
         return lot
 
 
-def plan_changed(plan: Plan, *, who: Who, now: datetime) -> int:
-    """After a plan was edited: bring every open lot of it up to date."""
-    lots = Lot.objects.open().filter(plan=plan).select_related("subdivision", "plan")
-    with writing(now=now) as log:
-        for lot in lots:
-            sync_items(log, lot, who=who)
-    return len(lots)
-
-
 def route_of(lot: Lot) -> list[PhaseKind]:
     """The phases a lot passes, by the most special route that fits it."""
     cases = [

@@ -7,13 +7,12 @@ follow in a task, lot by lot, so that phones are not kept waiting behind one loc
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date, datetime
-from functools import partial
 
 from django.core.files.base import ContentFile
 from django.db import transaction
 
 from phases import rules
-from phases.actions.items import sync_items
+from phases.actions.following import catalogue_follows, plan_follows
 from phases.catalogue import (
     Catalogue,
     CatalogueError,
@@ -23,12 +22,11 @@ from phases.catalogue import (
     stub_out_list,
 )
 from phases.house_of import catalogue_now, plan_of
-from phases.log import Who, writing
+from phases.log import Who
 from phases.models import CatalogueRow
 from tracker.errors import Refused
 from tracker.sites.models import (
     DrawingSheet,
-    Lot,
     Option,
     Plan,
     PlanFixture,
@@ -56,7 +54,7 @@ def save_part(
         if removes is not None and isinstance(part, Option):
             part.removes.set(removes)
         _checked(plan)
-        _follow(plan, who)
+        plan_follows(plan, who=who, now=now)
     return part
 
 
@@ -70,7 +68,7 @@ def drop_part(
     with transaction.atomic():
         part.delete()
         _checked(plan)
-        _follow(plan, who)
+        plan_follows(plan, who=who, now=now)
 
 
 def list_of(
@@ -95,24 +93,6 @@ def _checked(plan: Plan) -> None:
             stub_out_list(apply_options(house, [option]), catalogue)
     except PlanError as error:
         raise Refused("plan_wrong", text=str(error)) from None
-
-
-def _follow(plan: Plan, who: Who) -> None:
-    from phases.tasks import follow_plan  # leaf
-
-    member = who.member.pk if who.member else None
-    transaction.on_commit(partial(follow_plan.delay, plan.pk, member))
-
-
-def follow_plan(plan: Plan, *, who: Who, now: datetime) -> int:
-    """Bring the items of every open lot of a plan in line with it; safe to repeat."""
-    catalogue = catalogue_now()
-    ids = list(Lot.objects.open().filter(plan=plan).values_list("pk", flat=True))
-    for pk in ids:
-        with writing(now=now) as log:
-            lot = Lot.objects.select_related("subdivision", "plan").get(pk=pk)
-            sync_items(log, lot, who=who, catalogue=catalogue)
-    return len(ids)
 
 
 def add_sheet(
@@ -142,19 +122,31 @@ def add_sheet(
     return sheet
 
 
-def save_catalogue_row(
-    row: CatalogueRow, cells: dict[str, str], *, who: Who
-) -> CatalogueRow:
-    """Change a row of the catalogue; the whole must still be sound. Owner alone."""
-    rules.check(rules.why_not_owner(who.member))
+def changed_catalogue(row: CatalogueRow, cells: dict[str, str]) -> Catalogue:
+    """The catalogue as it would be with these cells; refused where it is not sound."""
     tables: dict[str, list[dict[str, str]]] = {}
     for other in CatalogueRow.objects.order_by("table", "position", "key"):
         shown = cells if other.pk == row.pk else other.cells
         tables.setdefault(other.table, []).append(shown)
     try:
-        Catalogue.from_rows(tables)
+        return Catalogue.from_rows(tables)
     except CatalogueError as error:
         raise Refused("catalogue_wrong", text=str(error)) from None
-    row.cells, row.edited = cells, True
-    row.save(update_fields=["cells", "edited"])
+
+
+def save_catalogue_row(
+    row: CatalogueRow, cells: dict[str, str], *, who: Who, now: datetime
+) -> CatalogueRow:
+    """Change a row of the catalogue; the whole must still be sound. Owner alone.
+
+    Unanswered items of open lots follow in a task.
+    """
+    rules.check(rules.why_not_owner(who.member))
+    changed_catalogue(row, cells)
+    if row.cells == cells:
+        return row
+    with transaction.atomic():
+        row.cells, row.edited = cells, True
+        row.save(update_fields=["cells", "edited"])
+        catalogue_follows(row.key, who=who, now=now)
     return row

@@ -2,6 +2,7 @@
 
 from .catalogue import CatalogueRow
 from .facts import Fact, Feed
+from .following import Following
 from .items import CheckItem, Correction, Hold, ItemSpec
 from .kinds import PhaseKind, ReadyPart, Route, RouteStep
 from .lot_phases import LotPhase, PhaseHelper
@@ -24,6 +25,7 @@ __all__ = [
     "DrawTerm",
     "Fact",
     "Feed",
+    "Following",
     "Hold",
     "Invoice",
     "ItemSpec",

@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from phases.models import CatalogueRow
+from phases.models import CatalogueRow, Following
 from tests.desk.scene import Street, signed_in
 
 pytestmark = pytest.mark.django_db
@@ -49,3 +49,27 @@ def test_rows_of_the_catalogue_are_found_by_words():
     ).context["rows"]
 
     assert [row.cells["code"] for row, _ in found] == ["closet"]
+
+
+def test_the_page_says_what_a_change_touches_before_it_is_saved():
+    Street(lots=2)
+    row = CatalogueRow.objects.get(
+        table="demands", cells__fixture="closet", cells__key="cold"
+    )
+    url = reverse("desk:catalogue-row", args=[row.pk])
+    cells = row.cells | {"text_en": "Closet cold as the owner says it"}
+    client, _ = signed_in("owner")
+
+    asked = client.post(url, cells)
+    row.refresh_from_db()
+    assert "This change reaches 2 unanswered items on 2 lots." in asked.content.decode()
+    assert row.edited is False
+
+    # What is typed after that is looked at again.
+    again = client.post(url, cells | {"text_es": "Fría", "seen": asked.context["mark"]})
+    assert again.context["touched"].items == 2
+
+    client.post(url, cells | {"seen": asked.context["mark"]})
+    row.refresh_from_db()
+    assert row.cells["text_en"] == "Closet cold as the owner says it"
+    assert Following.objects.get().total == 2

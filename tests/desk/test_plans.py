@@ -46,7 +46,7 @@ def test_a_plan_takes_as_many_statements_for_any_number_of_fixtures(
     page = reverse("desk:plan", args=[street.plan.pk])
     client.get(page)
 
-    with django_assert_num_queries(18):
+    with django_assert_num_queries(19):
         answer = client.get(page)
 
     assert len(answer.context["rooms"][0].fixtures) == rows

@@ -5,13 +5,14 @@ import json
 import pytest
 from django.urls import reverse
 
-from phases.models import ReadyPart
+from phases.models import Following, ReadyPart
 from tests.factories import (
     ensure_defaults,
     make_builder,
     make_jurisdiction,
     make_lot,
     make_member,
+    make_plan,
     phase_of,
 )
 from tracker.desk.setup.tables import TABLES
@@ -121,3 +122,41 @@ def test_a_part_that_is_no_longer_required_is_no_longer_waited_for(
         office.post(url("readiness", part.pk), fields)
 
     assert "locate" not in phase_of(lot, "underground").work_reason["parts"]
+
+
+def test_another_edition_and_other_local_changes_bring_the_open_lots_along(office):
+    lot = make_lot(plan=make_plan())
+    street = lot.subdivision
+    make_lot()  # without a plan there is no list to follow
+    fields = {
+        "builder": street.builder_id,
+        "name": street.name,
+        "jurisdiction": street.jurisdiction_id or "",
+        "code_book": "IRC",
+        "edition": "2024",
+        "time_zone": street.time_zone,
+        "map_x": 0,
+        "map_y": 0,
+    }
+
+    answer = office.post(url("subdivisions", street.pk), fields)
+    assert answer.status_code == 302
+    office.post(url("subdivisions", street.pk), fields | {"address": "Elm Rd"})
+
+    row = Following.objects.get()
+    assert (row.what, row.name, row.waiting) == ("book", street.name, [lot.pk])
+
+    jurisdiction = make_jurisdiction()
+    street.jurisdiction = jurisdiction
+    street.save()
+    change = [{"code": "IRC", "edition": 2024, "effective": "2026-01-01"}]
+    office.post(
+        url("offices", jurisdiction.pk),
+        {
+            "name": jurisdiction.name,
+            "rules": json.dumps(jurisdiction.rules),
+            "amendments": json.dumps(change),
+        },
+    )
+
+    assert Following.objects.filter(name=jurisdiction.name).get().total == 1

@@ -1,5 +1,7 @@
 """The catalogue: what each fixture demands; the owner may change it."""
 
+import hashlib
+import json
 from datetime import datetime
 
 from django import forms
@@ -8,12 +10,15 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_http_methods
 
-from phases.actions.plans import save_catalogue_row
+from phases.actions.following import in_work
+from phases.actions.plans import changed_catalogue, save_catalogue_row
 from phases.catalogue import SCHEMA
 from phases.models import CatalogueRow
+from phases.touched import Touched, touched_by
 from tracker.desk.access import office
-from tracker.desk.doing import act, who
+from tracker.desk.doing import act, refusal, who
 from tracker.desk.plans import queries
+from tracker.errors import Refused
 
 PAGE = 60
 SHORT = {
@@ -75,21 +80,46 @@ def catalogue_row(request: HttpRequest, pk: int) -> HttpResponse:
     """All cells of a row, and who changed it when."""
     row = get_object_or_404(CatalogueRow, pk=pk)
     form = RowForm(row, request.POST or None)
+    touched = _touched(request, row, form)
+    if touched is None and request.method == "POST":
 
-    def action(now: datetime) -> None:
-        save_catalogue_row(row, dict(form.cleaned_data), who=who(request))
+        def action(now: datetime) -> None:
+            save_catalogue_row(row, dict(form.cleaned_data), who=who(request), now=now)
 
-    if request.method == "POST" and act(request, form, action):
-        return redirect("desk:catalogue-row", pk=pk)
+        if act(request, form, action):
+            return redirect("desk:catalogue-row", pk=pk)
     return render(
         request,
         "desk/catalogue_row.html",
         {
             "row": row,
             "form": form,
+            "touched": touched,
+            "mark": _mark(form) if touched else "",
+            "following": in_work(),
             "history": row.history.select_related("history_user").order_by(
                 "-history_date"
             )[:20],
         },
         status=422 if form.errors else 200,
     )
+
+
+def _touched(request: HttpRequest, row: CatalogueRow, form: RowForm) -> Touched | None:
+    """What the change would touch, where that is something and nobody has seen it."""
+    if request.method != "POST" or not request.user.is_owner or not form.is_valid():
+        return None
+    if request.POST.get("seen") == _mark(form):
+        return None
+    try:
+        touched = touched_by(changed_catalogue(row, dict(form.cleaned_data)))
+    except Refused as error:
+        form.add_error(None, refusal(error))
+        return None
+    return touched if touched.lots or touched.stay else None
+
+
+def _mark(form: RowForm) -> str:
+    """Tells cells that were looked at from others typed since."""
+    text = json.dumps(form.cleaned_data, sort_keys=True)
+    return hashlib.sha256(text.encode()).hexdigest()[:16]

@@ -19,6 +19,7 @@ from django.views.decorators.http import (
 )
 
 from phases.actions import plans as actions
+from phases.actions.following import in_work
 from phases.catalogue import Demand, PlanError, diff
 from phases.house_of import catalogue_now
 from tracker.desk.access import office
@@ -218,6 +219,7 @@ def _show(
         "problem": problem,
         "changes": changes,
         "lots": plan.lots.open().count(),
+        "following": in_work(),
         "what": what,
         "form": form,
         "title": _title(what, form),

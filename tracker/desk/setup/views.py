@@ -4,14 +4,18 @@ from datetime import datetime
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.db.models import Model
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_http_methods
 
+from phases.actions.following import book_follows
+from phases.log import Who
 from phases.tasks import refresh_for_today
 from tracker.desk.access import office
 from tracker.desk.doing import act
 from tracker.desk.setup.tables import TABLES, Table
+from tracker.sites.models import Jurisdiction, Subdivision
 
 
 def _table(slug: str) -> Table:
@@ -54,7 +58,8 @@ def row(request: HttpRequest, slug: str, pk: int | None = None) -> HttpResponse:
 
     @transaction.atomic
     def action(now: datetime) -> None:
-        form.save()
+        saved = form.save()
+        _bring_lots(saved, form.changed_data, Who(member=request.user), now)
         # What a lot waits for may hang on it; the worker looks at every open lot.
         refresh_for_today.delay_on_commit()
 
@@ -63,3 +68,16 @@ def row(request: HttpRequest, slug: str, pk: int | None = None) -> HttpResponse:
     context = {"table": table, "row": found, "form": form, "may_change": may_change}
     status = 422 if form.errors else 200
     return render(request, "desk/setup/row.html", context, status=status)
+
+
+def _bring_lots(saved: Model, changed: list[str], who: Who, now: datetime) -> None:
+    """Another code book or other local changes: sizes of open lots are checked anew."""
+    if isinstance(saved, Subdivision):
+        hangs_on_it = {"code_book", "edition", "jurisdiction"}
+        streets = [saved]
+    elif isinstance(saved, Jurisdiction):
+        hangs_on_it, streets = {"amendments"}, list(saved.subdivisions.all())
+    else:
+        return
+    if hangs_on_it & set(changed):
+        book_follows(streets, name=saved.name, who=who, now=now)

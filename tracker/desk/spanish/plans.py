@@ -115,6 +115,17 @@ WORDS = {
     "copper": "cobre",
     "water": "agua",
     "air": "aire",
+    # lots that follow
+    "Lots follow a change": "Los lotes siguen un cambio",
+    "Nothing is saved yet.": "Todavía no se guarda nada.",
+    "This change reaches {items} unanswered items on {lots} lots.": (
+        "Este cambio llega a {items} puntos sin contestar en {lots} lotes."
+    ),
+    "{stay} items that are answered, or whose work is done, stay as they were.": (
+        "{stay} puntos ya contestados, o con el trabajo hecho, quedan como estaban."
+    ),
+    "Save, and bring these lots along": "Guardar y poner al día estos lotes",
+    "Leave it as it was": "Dejarlo como estaba",
     # catalogue
     "Kinds of fixture": "Tipos de mueble",
     "What they demand": "Lo que piden",
