@@ -1,5 +1,7 @@
 """Sentences about plans, in English and Spanish."""
 
+from tracker.words_reasons import REASONS
+
 SENTENCES: dict[str, tuple[str, str]] = {
     "plan_no_draft": (
         "This plan is no draft any more. Begin a new one.",
@@ -22,8 +24,46 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "sobrescribió nada: vea qué cambió y planee otra vez desde ahí.",
     ),
     "plan_what_if": (
-        "This is a what-if ({premise}). Make that true first, then plan again.",
-        "Esto es una suposición ({premise}). Hágala realidad y planee otra vez.",
+        "This what-if is not so yet. Make it true first (a crew, a date said, an office "
+        "asked), then publish.",
+        "Esta suposición todavía no es cierta. Hágala realidad primero (una cuadrilla, "
+        "una fecha confirmada, una oficina que acepta) y luego publique.",
+    ),
+    "plan_holds_no_more": (
+        "Since this draft was made something has changed: lot {lot}, {phase} cannot be "
+        "as it says. Plan it again.",
+        "Desde que se hizo este borrador algo cambió: el lote {lot}, {phase} no puede "
+        "ser como dice. Planéelo otra vez.",
+    ),
+    "what_if_gone": (
+        "That cannot be tried any more: what it speaks of is no longer so.",
+        "Eso ya no se puede probar: lo que supone ya no existe.",
+    ),
+    "helper_is_own": (
+        "This crew does the work itself. Choose another one to help.",
+        "Esta cuadrilla ya hace el trabajo. Elija otra para ayudar.",
+    ),
+    "helper_too_late": (
+        "The work is done: nobody can help any more.",
+        "El trabajo está hecho: ya no hace falta ayuda.",
+    ),
+    "pin_cannot_hold": (
+        "Such a pin cannot hold. {why}",
+        "Así no se puede fijar. {why}",
+    ),
+    "run_stopped": (
+        "the worker stopped; the plan is as it was",
+        "el proceso se detuvo; el plan queda como estaba",
+    ),
+    "run_unusable": (
+        "the planner cannot use what it was given, most likely pins that contradict; "
+        "the plan is as it was",
+        "el planificador no puede usar los datos, quizá fijaciones que se contradicen; "
+        "el plan queda como estaba",
+    ),
+    "run_broke": (
+        "an error stopped the planner; the plan is as it was",
+        "un error detuvo al planificador; el plan queda como estaba",
     ),
     "plan_breaks_rules": (
         "The plan breaks rules: {count}. Plan it again.",
@@ -56,4 +96,5 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "La línea {line} del pronóstico no se entiende: ponga la fecha como "
         "2026-03-04 y las pulgadas como número.",
     ),
+    **REASONS,
 }

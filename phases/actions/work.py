@@ -66,13 +66,24 @@ def unplan_phase(phase: LotPhase, *, who: Who, now: datetime, reason: str = "") 
     return _append("unplanned", phase, who=who, now=now, reason=reason)
 
 
-def lend_helper(phase: LotPhase, *, crew: Crew, who: Who, now: datetime) -> Fact:
-    """A second crew comes to help; it sees the lot like the first."""
+def lend_helper(
+    phase: LotPhase, *, crew: Crew, on: date, who: Who, now: datetime
+) -> Fact:
+    """A second crew comes to help for a day; it sees the lot like the first."""
     rules.check(rules.why_not_office(who.member))
+    if crew.pk == phase.crew_id:
+        raise Refused("helper_is_own")
+    if phase.work in ("done", "proven") or phase.passed_on:
+        raise Refused("helper_too_late")
     with writing(now=now) as log:
         PhaseHelper.objects.get_or_create(lot_phase=phase, crew=crew)
         return log.append(
-            "helper_lent", lot=phase.lot, phase=phase, who=who, crew=crew.pk
+            "helper_lent",
+            lot=phase.lot,
+            phase=phase,
+            who=who,
+            crew=crew.pk,
+            on=on.isoformat(),
         )
 
 

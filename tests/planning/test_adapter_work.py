@@ -116,7 +116,7 @@ def test_work_broken_off_and_a_helper_lent_leave_the_remainder(who):
     phase = phase_of(lot, "underground")
     start_work(phase, who=who, now=MORNING)
     break_off(phase, quarters_left=7, who=who, now=MORNING + timedelta(hours=2))
-    lend_helper(phase, crew=helper, who=who, now=MORNING + timedelta(hours=3))
+    lend_helper(phase, crew=helper, on=TODAY, who=who, now=MORNING + timedelta(hours=3))
 
     found = joined()
 

@@ -102,7 +102,7 @@ def test_a_visit_the_office_does_not_give_is_found():
 
     (found,) = disagreements(joined, wrong, now=MORNING)
 
-    assert (found.lot, found.phase, found.why) == (*first.name, "weekday")
+    assert (found.lot, found.phase, found.why) == (*first.name, {"code": "day_weekday"})
 
 
 def test_a_day_that_is_full_is_found_with_what_is_booked():
@@ -118,4 +118,4 @@ def test_a_day_that_is_full_is_found_with_what_is_booked():
 
     (found,) = disagreements(full, plan, now=MORNING)
 
-    assert (found.why, found.full) == ("full", True)
+    assert (found.why, found.full) == ({"code": "day_full"}, True)

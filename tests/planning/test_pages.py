@@ -79,9 +79,10 @@ def test_the_sheet_shows_crews_down_with_strips_visits_and_walls(page, who):
     assert found.count('class="strip p-underground') == 1
     assert 'data-line="Ditch"' in found
     assert 'class="visit' in found
-    assert 'class="wall"' in found
+    assert 'class="brick' in found
     by_lot = shown(page, f"{address('look-ahead')}?plan={draft.pk}&by=lot&days=60")
     assert by_lot.count('class="strip') == 4
+    assert 'class="wall' in by_lot
 
 
 def test_what_would_change_is_shown_by_crew_and_by_lot_before_publishing(page, who):
@@ -112,7 +113,10 @@ def test_reasons_promises_and_what_was_left_out_are_told(page, who):
     draft = planned(who)
     PlanVersion.objects.filter(pk=draft.pk).update(
         remedies=[
-            {"kind": "crew", "text": "One more", "saves": 9, "late": 2, "moves": 1}
+            {
+                **{"kind": "crew", "code": "one_more_crew"},
+                **{"params": {"phase": "rough"}, "saves": 9, "late": 2, "moves": 1},
+            }
         ]
     )
 
@@ -120,7 +124,7 @@ def test_reasons_promises_and_what_was_left_out_are_told(page, who):
 
     assert "nobody has said it is ready" in found
     assert found.count('<td class="figure" data-label="On time">') == 8
-    assert "One more" in found
+    assert "One more crew for rough" in found
 
 
 def test_reasons_are_told_in_spanish_too(client):
@@ -138,8 +142,8 @@ def test_reasons_are_told_in_spanish_too(client):
 
     found = shown(client, address("look-ahead-why", draft.pk))
 
-    assert "días tarde" in found
-    assert "days late" not in found
+    assert "de atraso: " in found
+    assert " late: " not in found
 
 
 def test_season_and_load_show_the_plan(page, who):

@@ -9,7 +9,13 @@ from django.urls import reverse
 from django.utils import timezone
 
 from tests.factories import make_member
-from tests.planning.scene import MORNING, owner, planned, street, two_crews
+from tests.planning.scene import (
+    MORNING,
+    owner,
+    planned,
+    street,
+    two_crews,
+)
 from tracker.planning.models import (
     CrewNotice,
     Pin,

@@ -99,7 +99,7 @@ def test_a_dead_worker_leaves_the_old_plan_and_another_run_may_begin(who, crews)
     run = ask_run(draft, who=who, now=later, seconds=None, iterations=100)
 
     dead.refresh_from_db()
-    assert (dead.state, dead.trouble) == ("failed", "the worker stopped")
+    assert (dead.state, dead.reason) == ("failed", {"code": "run_stopped"})
     assert PlanVersion.objects.get(pk=draft.pk).plan == draft.plan
     assert cancel_run(run, who=who, now=later).state == "cancelled"
 

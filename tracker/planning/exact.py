@@ -19,14 +19,17 @@ RESULT_BY = time(16, 59)  # a visit's result is known by then
 
 @dataclass(frozen=True)
 class Disagreement:
-    """The exact rules do not give `day`; `full`: only because the office is full."""
+    """The exact rules do not give `day`; `why` is a reason of `tracker.words`.
+
+    `full`: only because the office is full.
+    """
 
     lot: str
     phase: str
     office: str
     day: date
     number: int
-    why: str
+    why: dict[str, str]
     full: bool
 
 
@@ -43,7 +46,7 @@ def disagreements(joined: Joined, plan: Plan, *, now: datetime) -> list[Disagree
             continue
         sheet = booked.setdefault(visit.jurisdiction, Counter())
         why, full = _why_not(joined, job, visit, sheet, now)
-        if why:
+        if why is not None:
             assert job.inspection_day is not None
             day = joined.calendar.date_of(job.inspection_day)
             name = _office_name(joined, job.lot)
@@ -65,7 +68,7 @@ def _why_not(
     visit: Visit,
     booked: Counter[date],
     now: datetime,
-) -> tuple[str, bool]:
+) -> tuple[dict[str, str] | None, bool]:
     """Book each kind of the visit; why one cannot be had, and whether only for room."""
     calendar = joined.calendar
     assert job.inspection_day is not None
@@ -79,9 +82,10 @@ def _why_not(
     for kind in first:
         found = by_when(visit.office, kind=kind, inspect_on=day, booked=booked)
         if isinstance(found, NotHeld):
-            return found.reason, found.reason == "full"
+            return {"code": f"day_{found.reason}"}, found.reason == "full"
         if isinstance(found, CallInBy) and found.at < asked:
-            return f"it must be called in by {found.at:%a %d %b %H:%M}", False
+            at = f"{found.at:%Y-%m-%d %H:%M}"
+            return {"code": "exact_call_by", "at": at}, False
         booked[day] += 1
     return _later_kinds(joined, job, visit, booked, day, first)
 
@@ -93,7 +97,7 @@ def _later_kinds(
     booked: Counter[date],
     day: date,
     passed: list[str],
-) -> tuple[str, bool]:
+) -> tuple[dict[str, str] | None, bool]:
     """Kinds that wait for others: each is asked for when those have passed."""
     done = dict.fromkeys(passed, day)
     while len(done) < len(visit.kinds):
@@ -102,7 +106,7 @@ def _later_kinds(
             None,
         )
         if kind is None:
-            return "kinds that wait for each other", False
+            return {"code": "exact_waits"}, False
         after = max(done[before] for before in visit.after[kind])
         asked = datetime.combine(after, RESULT_BY)
         found = when(visit.office, kind=kind, requested_at=asked, booked=booked)
@@ -115,4 +119,4 @@ def _later_kinds(
     assert job.inspection_day is not None
     last = joined.calendar.date_of(job.inspection_day + visit.extra)
     late = max(done.values()) > last
-    return ("the last of its visits comes later", False) if late else ("", False)
+    return ({"code": "exact_last_later"} if late else None), False

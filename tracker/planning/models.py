@@ -60,8 +60,8 @@ class PlanVersion(models.Model):
     base = models.ForeignKey(
         "self", on_delete=models.PROTECT, null=True, related_name="drafts"
     )
-    premise = models.CharField(
-        max_length=200, blank=True, help_text="What is not so: a what-if."
+    what_if: Any = models.JSONField(
+        default=dict, help_text="What is not so: kind, code and params of a change."
     )
     title = models.CharField(max_length=120, blank=True)
     day0 = models.DateField()
@@ -129,6 +129,25 @@ class Pin(models.Model):
 
     def __str__(self) -> str:
         return f"{self.lot_phase} {self.crew} {self.day}"
+
+
+class ExtraDay(models.Model):
+    """A day of overtime that the owner gives to a lot phase: its crew needs one less.
+
+    It counts until the phase has passed.
+    """
+
+    lot_phase = models.ForeignKey(
+        LotPhase, on_delete=models.CASCADE, related_name="extra_days"
+    )
+    made_by = models.CharField(max_length=120)
+    made_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return f"{self.lot_phase}: a day of overtime"
 
 
 class RainDay(models.Model):
@@ -200,7 +219,8 @@ class SolveRun(models.Model):
     share = models.FloatField(default=0.0)
     done = models.PositiveBigIntegerField(default=0)
     score: Any = models.JSONField(default=dict)
-    trouble = models.TextField(blank=True)
+    trouble = models.TextField(blank=True, help_text="In the planner's own words.")
+    reason: Any = models.JSONField(default=dict, help_text="A code with its fields.")
     cancel_asked = models.BooleanField(default=False)
     asked_by = models.CharField(max_length=120, blank=True)
     asked_at = models.DateTimeField()

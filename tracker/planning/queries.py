@@ -31,7 +31,7 @@ def drafts() -> QuerySet[PlanVersion]:
         PlanVersion.objects.filter(status=PlanVersion.DRAFT)
         .select_related("made_by", "base")
         .only(
-            *("status", "title", "premise", "made_at", "made_by__name", "changed_by"),
+            *("status", "title", "what_if", "made_at", "made_by__name", "changed_by"),
             *("changed_at", "revision", "base__number", "day0"),
         )
     )

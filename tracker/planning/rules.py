@@ -5,7 +5,10 @@ from datetime import date
 from phases.rules import why_not_office, why_not_owner
 from tracker.errors import Refused
 from tracker.people.models import Member
+from tracker.planning.adapter import Joined, Keys
 from tracker.planning.core.judge import judge
+from tracker.planning.core.problem import QUARTERS
+from tracker.planning.core.problem_write import write_problem
 from tracker.planning.models import CrewNotice, PlanVersion
 
 
@@ -36,8 +39,6 @@ def why_not_publish(
         return refused
     if refused := why_not_edit(version, member=member, revision=revision):
         return refused
-    if version.premise:
-        return Refused("plan_what_if", premise=version.premise)
     if (current and current.pk) != version.base_id:
         number = current.number if current else 0
         who = str(current.published_by) if current else ""
@@ -45,6 +46,38 @@ def why_not_publish(
     verdict = judge(version.problem, version.plan)
     if verdict.breaches:
         return Refused("plan_breaks_rules", count=len(verdict.breaches))
+    return None
+
+
+# What may have become otherwise since a draft was made. Its lengths are estimates, and
+# hours that have gone by since bind nobody.
+TRUTHS = frozenset(
+    ("unknown_crew", "not_qualified", "day_off", "rain", "before_ready", "before_gate")
+    + ("pin_crew", "pin_day")
+)
+
+
+def why_not_true(
+    version: PlanVersion, now: Joined, *, until: date | None
+) -> Refused | None:
+    """A plan that cannot be as it says, by what is known now.
+
+    Looks at work told by publishing, which starts by `until` (None: at all work). What
+    began or passed meanwhile is left as it is.
+    """
+    begun = now.keys.begun - Keys.read(version.keys).begun
+    last = None if until is None else now.calendar.number_of(until, back=True)
+    starts = {
+        (job["lot"], job["phase"]): job["start_quarter"] for job in version.plan["jobs"]
+    }
+    for breach in judge(write_problem(now.problem), version.plan).breaches:
+        name = (breach.lot, breach.phase)
+        start = starts.get(name)
+        if breach.code not in TRUTHS or name in begun or start is None:
+            continue
+        if last is None or start // QUARTERS <= last:
+            code = "plan_what_if" if version.what_if else "plan_holds_no_more"
+            return Refused(code, lot=breach.lot, phase=breach.phase)
     return None
 
 

@@ -45,25 +45,39 @@ def solve_exactly(
     now: datetime,
     start: Plan | None = None,
     level: float = 0.0,
+    trusted: frozenset[str] = frozenset(),
+    threshold: float | None = None,
     stop: Callable[[], bool] = never,
     progress: Callable[[Progress], None] | None = None,
 ) -> tuple[Joined, Plan, list[Disagreement]]:
     """A plan, the problem as tightened until the exact rules agreed, and what is left.
 
-    Raises BadProblem for pins that contradict, NoPlan where none was found.
+    What offices in `trusted` say is not asked: a what-if changes them. Raises
+    BadProblem for pins that contradict, NoPlan where none was found.
     """
+
+    def wrong() -> list[Disagreement]:
+        found = disagreements(joined, plan, now=now)
+        return [one for one in found if one.office not in trusted]
+
     aim = aim_of(joined, level)
     plan = solve(
-        joined.problem, effort, start=start, aim=aim, stop=stop, progress=progress
+        joined.problem,
+        effort,
+        start=start,
+        aim=aim,
+        threshold=threshold,
+        stop=stop,
+        progress=progress,
     )
     less = _less(effort)
-    left = disagreements(joined, plan, now=now)
+    left = wrong()
     for _ in range(ROUNDS):
         if not left:
             break
         joined = replace(joined, problem=_tightened(joined.problem, left))
         plan = solve(joined.problem, less, start=plan, aim=aim, threshold=0, stop=stop)
-        left = disagreements(joined, plan, now=now)
+        left = wrong()
     return joined, plan, left
 
 

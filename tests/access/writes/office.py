@@ -23,7 +23,14 @@ from tests.access.writes.payloads import (
     signed,
     used,
 )
-from tests.access.writes.plans_ahead import one_job, pinned, revision, weights
+from tests.access.writes.plans_ahead import (
+    helping,
+    one_job,
+    pinned,
+    remedy,
+    revision,
+    weights,
+)
 from tests.access.writes.write import Write
 
 OFFICE = (
@@ -52,6 +59,27 @@ OFFICE = (
         *("desk:look-ahead-runs", "POST", ("row:SolveRun.asked_by",)),
         data=lambda w: {"what": "solve", "seconds": "1"},
         by="office",
+    ),
+    Write(
+        *("desk:look-ahead-what-ifs", "POST"),
+        trace=(
+            "row:PlanVersion.changed_by",
+            "row:PlanVersion.made_by",
+            "row:SolveRun.asked_by",
+        ),
+        data=lambda w: {"number": 0},
+        by="office",
+        before=remedy,
+    ),
+    Write(
+        *("desk:look-ahead-helper", "POST", ("fact:helper_lent",)),
+        data=helping,
+        by="office",
+    ),
+    Write(
+        *("desk:look-ahead-broken-off", "POST", ("fact:broken_off",)),
+        data=lambda w: {"quarters_left": 2, "reason": "Rock"},
+        by="lead",
     ),
     Write(
         *("desk:look-ahead-moves", "POST", ("row:PlanVersion.changed_by",)),

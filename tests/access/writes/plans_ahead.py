@@ -48,3 +48,17 @@ def weights(world: World) -> Data:
 
 def revision(world: World) -> Data:
     return {"revision": draft(world).revision}
+
+
+def remedy(world: World) -> None:
+    version = draft(world)
+    change = {"kind": "pin", "code": "no_pins", "params": {}}
+    version.remedies = [{**change, "saves": 9, "late": 1, "moves": 0}]
+    version.save(update_fields=["remedies"])
+
+
+def helping(world: World) -> Data:
+    """A crew that does other work."""
+    phase = LotPhase.objects.get(**world.things["phase"]["own"])
+    other = Crew.objects.exclude(pk=phase.crew_id).filter(is_active=True).first()
+    return {"crew": other.pk if other else 0, "on": timezone.localdate().isoformat()}

@@ -1,6 +1,8 @@
 """Strips, marks and walls as HTML. Positions are quarters, as CSS variables."""
 
+from collections import defaultdict
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
@@ -8,9 +10,10 @@ from django.utils.translation import get_language
 
 from phases.models import PhaseKind
 from tracker.desk import glyph
-from tracker.desk.ahead.sheet import DAY, Drive, Row, Sheet, Span, Strip
+from tracker.desk.ahead.sheet import DAY, Drive, Row, Sheet, Site, Span, Strip
 from tracker.desk.spanish import in_language
 
+ROOM = 2  # marks whose lots find room under a day
 PHASES = ("underground", "rough", "topout", "trim")
 
 
@@ -43,6 +46,15 @@ def symbols(kinds: Mapping[str, PhaseKind]) -> SafeString:
     return mark_safe(f'<svg class="unseen" aria-hidden="true">{"".join(drawn)}</svg>')  # noqa: S308
 
 
+@dataclass(frozen=True)
+class Mark:
+    """An inspection or a cover under its day; texts are escaped."""
+
+    kind: str
+    shown: str
+    title: str
+
+
 class Pen:
     """Draws the rows of one sheet; texts are looked up once."""
 
@@ -53,9 +65,8 @@ class Pen:
         kinds: Mapping[str, PhaseKind],
         *,
         by: str,
-        editable: bool,
     ) -> None:
-        self.sheet, self.span, self.by, self.editable = sheet, span, by, editable
+        self.sheet, self.span, self.by = sheet, span, by
         self.names = {p: escape(name_of(kinds.get(p), p)) for p in PHASES}
         self.glyphs = {
             p: f'<svg class="house" width="18" height="18" aria-hidden="true">'
@@ -64,9 +75,11 @@ class Pen:
         }
         self.words = {
             text: _w(text)
-            for text in ("late", "pinned", "changed", "inspection", "drive to")
+            for text in (
+                *("late", "pinned", "changed", "inspection", "drive to", "begun"),
+                *("covered on", "before it has passed", "on"),
+            )
         }
-        self.cover = _w("covered on")
         self.days = {
             n: escape(_day(sheet, n)) for n in range(span.first - 1, span.last + 1)
         }
@@ -74,10 +87,10 @@ class Pen:
     def row(self, row: Row) -> SafeString:
         parts = [self._off(day) for day in row.off]
         parts += [self._ghost(one) for one in row.ghosts]
-        parts += [self._drive(one) for one in row.drives]
-        parts += [self._wall(one) for one in row.walls]
+        parts += [self._drive(one) for one in row.drives if one.lost]
+        parts += [self._site(one) for one in row.sites]
         parts += [self._strip(one) for one in row.strips]
-        parts += [self._visit(one) for one in row.visits]
+        parts += self._notes(row)
         return mark_safe("".join(parts))  # noqa: S308 (every text is escaped)
 
     def _off(self, day: int) -> str:
@@ -86,70 +99,130 @@ class Pen:
 
     def _ghost(self, strip: Strip) -> str:
         assert strip.was is not None
-        at, long = self.span.at(strip.was[1]), strip.end - strip.start
+        at, long = self._cut(strip.was[1], strip.was[1] + strip.end - strip.start)
         return f'<i class="ghost" style="--a:{at};--n:{long}"></i>'
 
     def _drive(self, drive: Drive) -> str:
-        place = escape(drive.place)
-        title = f"{self.words['drive to']} {place}"
-        long = drive.lost or 0.3
-        at = self.span.at(drive.at) - (0 if drive.lost else 0.3)
-        return f'<i class="drive" style="--a:{at};--n:{long}" title="{title}"></i>'
-
-    def _wall(self, wall: tuple[int, str]) -> str:
-        day, lot = wall
-        at = self.span.at(DAY * day)
-        title = f"{escape(lot)} {self.cover} {self.days.get(day, '')}"
-        return f'<i class="wall" style="--a:{at}" title="{title}"></i>'
-
-    def _visit(self, strip: Strip) -> str:
-        at = self.span.at(DAY * (strip.visit or 0))
-        lot, phase = escape(strip.short), self.names[strip.phase]
-        what = phase if self.by == "lot" else f"{lot} {phase}"
-        title = f"{what}: {self.words['inspection']} {self.days.get(strip.visit or 0)}"
-        late = " late" if strip.late else ""
+        title = f"{self.words['drive to']} {escape(drive.place)}"
+        at = self.span.at(drive.at)
         return (
-            f'<i class="visit{late}" style="--a:{at}" title="{title}">'
-            f'<b class="unseen">{title}</b></i>'
+            f'<i class="drive" style="--a:{at};--n:{drive.lost}" title="{title}"></i>'
         )
 
-    def _strip(self, strip: Strip) -> str:
-        start = max(strip.start, DAY * self.span.first)
-        at, long = self.span.at(start), strip.end - start
-        phase = self.names[strip.phase]
-        lot = escape(strip.short)
-        shown = phase if self.by == "lot" else lot
-        more = strip.crew if self.by == "lot" else strip.place
-        said = [f"{escape(strip.lot)}, {phase}", escape(strip.crew)]
-        said.append(self.days.get(strip.start // DAY, ""))
-        classes = f"strip p-{strip.phase}"
-        marks = ""
-        if strip.late:
-            classes += " late"
-            marks += f'<b class="by">+{strip.late}</b>'
-            said.append(f"{strip.late} d {self.words['late']}")
-        if strip.pinned:
-            marks += '<b class="pin" aria-hidden="true">▾</b>'
-            said.append(self.words["pinned"])
-        if strip.was:
-            classes += " new"
-            said.append(self.words["changed"])
-        data = ""
-        if self.editable:
-            half = strip.start // 2
-            data = (
-                f' data-lot="{escape(strip.lot)}" data-phase="{strip.phase}"'
-                f' data-crew="{escape(strip.crew)}" data-half="{half}"'
-                f' data-long="{strip.end - strip.start}"'
-            )
-        label = ". ".join(said)
+    def _site(self, site: Site) -> str:
+        """The name of the subdivision above the strips of one stay there."""
+        at, long = self._cut(site.start, site.end)
+        comes = " comes" if site.comes else ""
+        place = escape(site.place)
+        title = f"{self.words['drive to' if comes else 'on']} {place}"
         return (
-            f'<button type="button" class="{classes}" style="--a:{at};--n:{long}"'
-            f'{data} title="{label}">{self.glyphs[strip.phase]}'
-            f"<span><b>{shown}</b> <small>{escape(more)}</small></span>{marks}"
+            f'<b class="site{comes}" style="--a:{at};--n:{long}" title="{title}">'
+            f"{place}</b>"
+        )
+
+    def _cut(self, start: int, end: int) -> tuple[int, int]:
+        """Place and length of what is shown of it."""
+        start = max(start, DAY * self.span.first)
+        end = min(end, DAY * self.span.last)
+        return self.span.at(start), max(0, end - start)
+
+    def _notes(self, row: Row) -> list[str]:
+        """Under each day its inspections and covers, with their lots."""
+        days: dict[int, list[Mark]] = defaultdict(list)
+        for strip in row.walls:
+            days[strip.wall or 0].append(self._wall(strip))
+        for strip in row.visits:
+            days[strip.visit or 0].append(self._visit(strip))
+        walls = [self._standing(strip) for strip in row.walls if self.by == "lot"]
+        notes = [
+            f'<span class="note" style="--a:{self.span.at(DAY * day)}">'
+            f"{_marks(marks)}</span>"
+            for day, marks in days.items()
+        ]
+        return walls + notes
+
+    def _standing(self, strip: Strip) -> str:
+        """The wall of a lot's own row, as high as the row."""
+        at = self.span.at(DAY * (strip.wall or 0))
+        risk = " risk" if strip.at_risk else ""
+        return f'<i class="wall{risk}" style="--a:{at}"></i>'
+
+    def _mark(self, strip: Strip, kind: str, title: str) -> Mark:
+        shown = self.names[strip.phase] if self.by == "lot" else escape(strip.short)
+        return Mark(kind, shown, title)
+
+    def _wall(self, strip: Strip) -> Mark:
+        day = self.days.get(strip.wall or 0, "")
+        title = f"{self._name(strip)} {self.words['covered on']} {day}"
+        if strip.at_risk:
+            title += f", {self.words['before it has passed']}"
+        return self._mark(strip, "brick risk" if strip.at_risk else "brick", title)
+
+    def _visit(self, strip: Strip) -> Mark:
+        day = self.days.get(strip.visit or 0, "")
+        title = f"{self._name(strip)}: {self.words['inspection']} {day}"
+        return self._mark(strip, "visit late" if strip.late else "visit", title)
+
+    def _name(self, strip: Strip) -> str:
+        return f"{escape(strip.short)} {self.names[strip.phase]}"
+
+    def _strip(self, strip: Strip) -> str:
+        at, long = self._cut(strip.start, strip.end)
+        phase, by_lot = self.names[strip.phase], self.by == "lot"
+        shown = phase if by_lot else escape(strip.short)
+        more = escape(strip.crew) if by_lot else phase
+        classes, late, label = self._state(strip)
+        data = (
+            f' data-lot="{escape(strip.lot)}" data-phase="{strip.phase}"'
+            f' data-crew="{escape(strip.crew)}" data-half="{strip.start // 2}"'
+        )
+        return (
+            f'<button type="button" class="strip p-{strip.phase} w{min(long, 4)}'
+            f'{classes}" style="--a:{at};--n:{long}"{data} title="{label}">'
+            f"{self.glyphs[strip.phase]}"
+            f"<span><b>{shown}</b><small>{late}{more}</small></span>"
             # Shown short, said whole.
             f'<i class="unseen">. {label}</i></button>'
         )
+
+    def _state(self, strip: Strip) -> tuple[str, str, str]:
+        """Classes, the mark of lateness and the whole label."""
+        said = [f"{escape(strip.lot)}, {self.names[strip.phase]}", escape(strip.crew)]
+        said.append(self.days.get(strip.start // DAY, ""))
+        classes = late = ""
+        if strip.late:
+            classes += " late"
+            late = f"<em>+{strip.late}</em> "
+            said.append(f"{strip.late} d {self.words['late']}")
+        if strip.pinned:
+            classes += " pinned"
+            said.append(self.words["pinned"])
+        if strip.begun:
+            classes += " begun"
+            said.append(self.words["begun"])
+        if strip.was:
+            classes += " new"
+            said.append(self.words["changed"])
+        return classes, late, ". ".join(said)
+
+
+def _marks(marks: list[Mark]) -> str:
+    """Two marks with their lots; of more, one a kind with its number."""
+    if len(marks) > ROOM:
+        kinds: dict[str, list[Mark]] = defaultdict(list)
+        for one in marks:
+            kinds[one.kind].append(one)
+        marks = [
+            Mark(kind, f"×{len(some)}", "; ".join(one.title for one in some))
+            if len(some) > 1
+            else some[0]
+            for kind, some in kinds.items()
+        ]
+    return "".join(
+        f'<span class="{one.kind}" title="{one.title}"><i></i>{one.shown}'
+        f'<b class="unseen">: {one.title}</b></span>'
+        for one in marks
+    )
 
 
 def _day(sheet: Sheet, number: int) -> str:

@@ -1,14 +1,17 @@
 """Drafts on the page: begun, planned, moved about, pinned, published, left."""
 
 from collections.abc import Callable
+from typing import Any
 
 from django.contrib import messages
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse, HttpResponseBadRequest
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
 from phases.models import LotPhase
+from phases.rules import check
 from tracker.desk.access import leads, office, owner
 from tracker.desk.ahead.forms import MoveForm, RunForm
 from tracker.desk.ahead.reasons import breaches_of
@@ -30,6 +33,7 @@ from tracker.planning.actions.running import ask_run, cancel_run
 from tracker.planning.adapter.keys import Keys
 from tracker.planning.models import PlanVersion, SolveRun
 from tracker.planning.queries import to_acknowledge
+from tracker.planning.rules import why_not_edit
 
 
 def attempt(request: HttpRequest, action: Callable[[], object], said: str = "") -> bool:
@@ -50,10 +54,19 @@ def to_plan(version: PlanVersion) -> HttpResponse:
     return response
 
 
-def new_draft(request: HttpRequest, title: str = "") -> PlanVersion:
+@transaction.atomic
+def new_draft(
+    request: HttpRequest, title: str = "", what_if: dict[str, Any] | None = None
+) -> PlanVersion:
     """A draft whose planning has been asked for."""
     now = timezone.now()
-    draft = start_draft(who=who(request), now=now, today=office_today(now), title=title)
+    draft = start_draft(
+        who=who(request),
+        now=now,
+        today=office_today(now),
+        title=title,
+        what_if=what_if,
+    )
     ask_run(draft, who=who(request), now=now)
     return draft
 
@@ -64,15 +77,28 @@ def begin(request: HttpRequest) -> HttpResponse:
     return to_plan(new_draft(request, request.POST.get("title", "")))
 
 
-def _draft(pk: int) -> PlanVersion:
+def draft_of(pk: int) -> PlanVersion:
     return get_object_or_404(PlanVersion, pk=pk)
+
+
+@office
+@require_POST
+def what_ifs(request: HttpRequest, pk: int) -> HttpResponse:
+    """One of the remedies of a plan as a draft beside it."""
+    version = draft_of(pk)
+    number = request.POST.get("number", "")
+    if not number.isdecimal() or int(number[:4]) >= len(version.remedies):
+        return HttpResponseBadRequest()
+    remedy = version.remedies[int(number[:4])]
+    what = {name: remedy[name] for name in ("kind", "code", "params")}
+    return to_plan(new_draft(request, what_if=what))
 
 
 @office
 @require_POST
 def run(request: HttpRequest, pk: int) -> HttpResponse:
     """Plan the draft again, or look for what would help."""
-    version, form = _draft(pk), RunForm(request.POST)
+    version, form = draft_of(pk), RunForm(request.POST)
     if not form.is_valid():
         return HttpResponseBadRequest()
     data = form.cleaned_data
@@ -94,7 +120,9 @@ def run_state(request: HttpRequest, pk: int) -> HttpResponse:
     """How far a run is; when it has ended, the page loads itself again."""
     found = get_object_or_404(SolveRun.objects.select_related("version"), pk=pk)
     now = timezone.now()
-    response = render(request, "desk/ahead/_run.html", {"run": found, "now": now})
+    silent = found.is_silent(now)
+    context = {"run": found, "silent": silent, "version": found.version}
+    response = render(request, "desk/ahead/_run.html", context)
     if not found.is_open:
         response["HX-Refresh"] = "true"
     return response
@@ -112,18 +140,22 @@ def run_cancel(request: HttpRequest, pk: int) -> HttpResponse:
 @require_POST
 def trial(request: HttpRequest, pk: int) -> HttpResponse:
     """What the judge says of a move, before anything is written."""
-    version, form = _draft(pk), MoveForm(request.POST)
+    version, form = draft_of(pk), MoveForm(request.POST)
     if not form.is_valid() or not version.plan:
         return HttpResponseBadRequest()
     data = form.cleaned_data
     name = (data["lot"], data["phase"])
     context = {"version": version, "move": data, "day": half_day(version, data["half"])}
+    context["afternoon"] = data["half"] % 2 == 1
     try:
         moved = try_move(version, name, crew=data["crew"], half=data["half"])
     except Refused as error:
         context["refused"] = refusal(error)
         return render(request, "desk/ahead/_trial.html", context)
     context["breaches"] = breaches_of(version, moved.breaches, reader_language())
+    context["can_pin"] = not any(
+        (one.lot, one.phase) == name and one.code in FIXED for one in moved.breaches
+    )
     context["score"] = moved.plan.score.total - version.plan["score"]["total"]
     return render(request, "desk/ahead/_trial.html", context)
 
@@ -131,7 +163,7 @@ def trial(request: HttpRequest, pk: int) -> HttpResponse:
 @office
 @require_POST
 def move(request: HttpRequest, pk: int) -> HttpResponse:
-    version, form = _draft(pk), MoveForm(request.POST)
+    version, form = draft_of(pk), MoveForm(request.POST)
     if not form.is_valid():
         return HttpResponseBadRequest()
     data = form.cleaned_data
@@ -158,7 +190,7 @@ def move(request: HttpRequest, pk: int) -> HttpResponse:
 @require_POST
 def pin(request: HttpRequest, pk: int) -> HttpResponse:
     """Hold a job to a crew and day, and plan the rest around it."""
-    version, form = _draft(pk), MoveForm(request.POST)
+    version, form = draft_of(pk), MoveForm(request.POST)
     if not form.is_valid():
         return HttpResponseBadRequest()
     data = form.cleaned_data
@@ -169,7 +201,10 @@ def pin(request: HttpRequest, pk: int) -> HttpResponse:
     crew = get_object_or_404(Crew, pk=keys.crews.get(data["crew"], 0))
     now = timezone.now()
 
+    @transaction.atomic
     def act() -> None:
+        check(why_not_edit(version, member=request.user, revision=data["revision"]))
+        _refuse_impossible(version, data)
         day = half_day(version, data["half"])
         set_pin(phase, crew=crew, day=day, who=who(request), now=now)
         ask_run(version, who=who(request), now=now, seconds=4)
@@ -178,10 +213,24 @@ def pin(request: HttpRequest, pk: int) -> HttpResponse:
     return to_plan(version)
 
 
+# What planning the rest again cannot mend.
+FIXED = ("not_qualified", "day_off", "rain", "before_ready", "crew_not_free")
+
+
+def _refuse_impossible(version: PlanVersion, data: dict[str, Any]) -> None:
+    """A pin that no plan could keep is refused with the judge's words."""
+    name = (data["lot"], data["phase"])
+    moved = try_move(version, name, crew=data["crew"], half=data["half"])
+    own = [b for b in moved.breaches if (b.lot, b.phase) == name and b.code in FIXED]
+    if own:
+        said = breaches_of(version, own, reader_language())
+        raise Refused("pin_cannot_hold", why=" ".join(one["said"] for one in said))
+
+
 @office
 @require_POST
 def unpin(request: HttpRequest, pk: int) -> HttpResponse:
-    version, form = _draft(pk), MoveForm(request.POST)
+    version, form = draft_of(pk), MoveForm(request.POST)
     if not form.is_valid():
         return HttpResponseBadRequest()
     data = form.cleaned_data
@@ -189,6 +238,7 @@ def unpin(request: HttpRequest, pk: int) -> HttpResponse:
     phase = get_object_or_404(LotPhase, pk=row)
     now = timezone.now()
 
+    @transaction.atomic
     def act() -> None:
         lift_pins(phase, who=who(request), now=now)
         ask_run(version, who=who(request), now=now, seconds=4)
@@ -200,7 +250,7 @@ def unpin(request: HttpRequest, pk: int) -> HttpResponse:
 @owner
 @require_POST
 def publication(request: HttpRequest, pk: int) -> HttpResponse:
-    version = _draft(pk)
+    version = draft_of(pk)
     text = request.POST.get("revision", "")
     revision = int(text) if text.isdigit() else None
     done = attempt(
@@ -216,7 +266,7 @@ def publication(request: HttpRequest, pk: int) -> HttpResponse:
 @office
 @require_POST
 def removal(request: HttpRequest, pk: int) -> HttpResponse:
-    version = _draft(pk)
+    version = draft_of(pk)
     attempt(request, lambda: drop_draft(version, who=who(request), now=timezone.now()))
     return redirect("desk:look-ahead")
 
@@ -230,4 +280,4 @@ def acknowledgement(request: HttpRequest, pk: int) -> HttpResponse:
         lambda: acknowledge(notice, who=who(request), now=timezone.now()),
         w("Thank you: noted as read."),
     )
-    return redirect("desk:look-ahead")
+    return redirect("/" if request.POST.get("next") == "/" else "desk:look-ahead")

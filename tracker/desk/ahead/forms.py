@@ -5,6 +5,7 @@ from typing import Any
 from django import forms
 
 from tracker.desk.templatetags.desk import w
+from tracker.people.models import Crew
 from tracker.planning.actions.settings import LIMITS
 
 
@@ -40,6 +41,27 @@ class MoveForm(forms.Form):
     crew = forms.CharField(max_length=60)
     half = forms.IntegerField(min_value=0, max_value=4000)
     revision = forms.IntegerField(min_value=0)
+
+
+class HelperForm(forms.Form):
+    crew = forms.ModelChoiceField(
+        queryset=Crew.objects.filter(is_active=True), label="Helping crew"
+    )
+    on = forms.DateField(
+        label="Day", widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+    )
+
+    def __init__(self, *args: Any, crew: int | None = None, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        field = self.fields["crew"]
+        field.queryset = field.queryset.exclude(pk=crew)  # type: ignore[attr-defined]
+
+
+class BreakOffForm(forms.Form):
+    quarters_left = forms.IntegerField(
+        label="Quarter days left", min_value=1, max_value=200
+    )
+    reason = forms.CharField(label="Reason", max_length=400)
 
 
 class RunForm(forms.Form):

@@ -1,7 +1,9 @@
 """What a draft changes, as HTML: drawn here, for there may be hundreds of rows."""
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from django.template.defaultfilters import date as date_text
 from django.utils.html import escape
@@ -9,6 +11,8 @@ from django.utils.safestring import SafeString, mark_safe
 
 from tracker.desk.ahead.differences import Difference
 from tracker.desk.templatetags.desk import w
+from tracker.people.models import Crew
+from tracker.planning.models import CrewNotice
 
 
 class News:
@@ -63,3 +67,47 @@ class News:
             self.days[day] = escape(date_text(day, "D j M"))
         part = f" {self.afternoon}" if half else ""
         return f"{escape(crew)}, {self.days[day]}{part}"
+
+
+@dataclass(frozen=True)
+class NoticeLine:
+    """A notice to a crew with its changes in words."""
+
+    notice: CrewNotice
+    changes: list[dict[str, str]]
+
+
+def notice_lines(notices: Iterable[CrewNotice]) -> list[NoticeLine]:
+    """Each change as lot, phase code, was and now; another crew is named."""
+    notices = list(notices)
+    crews = dict(Crew.objects.values_list("pk", "name")) if notices else {}
+    return [
+        NoticeLine(
+            notice,
+            [
+                {
+                    "lot": one["lot"],
+                    "phase": one["phase"],
+                    "was": _word(one["was"], notice.crew_id, crews, w("not told")),
+                    "now": _word(
+                        one["now"], notice.crew_id, crews, w("later, not told yet")
+                    ),
+                }
+                for one in notice.changes
+            ],
+        )
+        for notice in notices
+    ]
+
+
+def _word(
+    said: Mapping[str, Any] | None, own: int, crews: Mapping[int, str], none: str
+) -> str:
+    if not said:
+        return none
+    text = str(date_text(date.fromisoformat(said["start"]), "D j M"))
+    if said["half"]:
+        text += f" {w('afternoon')}"
+    if said["crew"] != own:
+        text += f" ({crews.get(said['crew'], '?')})"
+    return text

@@ -30,7 +30,7 @@ class Board:
 HEAVY = ("why", "odds", "notes", "remedies", "levels", "season")
 COLUMNS = (
     *("pk", "crew", "planned_start", "planned_half", "cover_date", "work"),
-    *("need_by", "ready_date", "passed_on", "lot"),
+    *("need_by", "ready_date", "passed_on", "lot", "work_reason"),
 )
 
 
@@ -64,7 +64,9 @@ def board_of(version: PlanVersion) -> Board:
         for name, row in by_name.items()
         if row["cover_date"] is not None
     }
-    sheet = sheet_of(version.problem, version.plan, walls=walls, told=told)
+    sheet = sheet_of(
+        version.problem, version.plan, walls=walls, told=told, begun=keys.begun
+    )
     return Board(version, sheet, keys, kinds, by_name, told)
 
 

@@ -31,6 +31,15 @@ class Strip:
     wall: int | None = None
 
     @property
+    def passes(self) -> int:
+        return self.visit if self.visit is not None else (self.end - 1) // DAY
+
+    @property
+    def at_risk(self) -> bool:
+        """It would be covered before it has passed."""
+        return self.wall is not None and self.wall <= self.passes
+
+    @property
     def short(self) -> str:
         """The lot without its subdivision: `14·A` for lot 14 of block A."""
         return self.lot.split(",")[0].replace(" block ", "·")
@@ -38,6 +47,16 @@ class Strip:
     @property
     def name(self) -> Name:
         return self.lot, self.phase
+
+
+@dataclass(frozen=True)
+class Site:
+    """A crew on one site from quarter `start` to `end`; `comes`: it drove there."""
+
+    start: int
+    end: int
+    place: str
+    comes: bool
 
 
 @dataclass(frozen=True)
@@ -56,10 +75,11 @@ class Row:
     label: str
     strips: list[Strip] = field(default_factory=list)
     drives: list[Drive] = field(default_factory=list)
+    sites: list[Site] = field(default_factory=list)
     off: list[int] = field(default_factory=list)
     ghosts: list[Strip] = field(default_factory=list)
     visits: list[Strip] = field(default_factory=list)
-    walls: list[tuple[int, str]] = field(default_factory=list)
+    walls: list[Strip] = field(default_factory=list)
     lot: int | None = None
 
     @property
@@ -110,8 +130,9 @@ class Sheet:
             row.off = [day for day in crew["days_off"] if span.first <= day < span.last]
             row.strips = [one for one in line if span.holds(one.start, one.end)]
             row.drives = list(self._drives(crew, line, span))
+            row.sites = _sites(crew["at"], line, span)
             row.visits = [one for one in line if _shown(one.visit, span)]
-            row.walls = _walls(line, span)
+            row.walls = [one for one in line if _shown(one.wall, span)]
             row.ghosts = [
                 one
                 for one in self.strips
@@ -142,14 +163,23 @@ class Sheet:
                 row.strips.append(strip)
             if _shown(strip.visit, span):
                 row.visits.append(strip)
-            row.walls = sorted({*row.walls, *_walls([strip], span)})
+            if _shown(strip.wall, span):
+                row.walls.append(strip)
         return [row for row in rows.values() if row.strips or row.visits or row.walls]
 
 
-def _walls(strips: Iterable[Strip], span: Span) -> list[tuple[int, str]]:
-    """Cover dates of these strips' lots, with the lot's short name."""
-    found = {(s.wall, s.short) for s in strips if _shown(s.wall, span)}
-    return sorted((day, lot) for day, lot in found if day is not None)
+def _sites(at: str, line: list[Strip], span: Span) -> list[Site]:
+    """Stretches of a crew's line on one subdivision, cut to what is shown."""
+    found: list[Site] = []
+    for strip in line:
+        last = found[-1] if found else None
+        if last and last.place == strip.place:
+            found[-1] = Site(last.start, strip.end, last.place, last.comes)
+        else:
+            before = last.place if last else at
+            comes = strip.place != before
+            found.append(Site(strip.start, strip.end, strip.place, comes))
+    return [one for one in found if span.holds(one.start, one.end)]
 
 
 def _shown(day: int | None, span: Span) -> bool:
@@ -162,11 +192,12 @@ def sheet_of(
     *,
     walls: Mapping[Name, date],
     told: Mapping[Name, tuple[str, int]],
+    begun: frozenset[Name] = frozenset(),
 ) -> Sheet:
     """The strips of a version from its JSON.
 
     `told` is what crews know now, as (crew, start quarter) from the version's day 0;
-    `walls` are cover dates.
+    `walls` are cover dates; `begun` work is held by the planner, not by a person.
     """
     calendar = Calendar(date.fromisoformat(problem["working_days"][0]))
     phases = {
@@ -191,7 +222,8 @@ def sheet_of(
                 end=job["end_quarter"],
                 visit=job["inspection_day"],
                 late=max(0, pass_day(job) - phases[name]["need_by_day"]),
-                pinned=name in pins,
+                pinned=name in pins and name not in begun,
+                begun=name in begun,
                 was=_was(job, told.get(name)),
                 wall=calendar.number_of(wall) if wall else None,
             )

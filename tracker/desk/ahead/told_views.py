@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from tracker.desk.access import office
 from tracker.desk.ahead.edit_views import attempt, new_draft, to_plan
 from tracker.desk.ahead.forms import RainForm, RulesForm
-from tracker.desk.ahead.views import rain_days
+from tracker.desk.ahead.views import rain_days, run_of
 from tracker.desk.doing import refusal, who
 from tracker.desk.templatetags.desk import w
 from tracker.errors import Refused
@@ -23,7 +23,7 @@ from tracker.planning.actions.settings import (
     take_rain_back,
 )
 from tracker.planning.models import PlanningRules, PlanVersion
-from tracker.planning.queries import latest_run, published
+from tracker.planning.queries import published
 
 
 @office
@@ -94,8 +94,8 @@ def rules(request: HttpRequest) -> HttpResponse:
             "form": form,
             "levels": levels_of(current),
             "current": current,
-            "run": latest_run(current) if current else None,
-            "now": timezone.now(),
+            **run_of(current, timezone.now()),
+            "version": current,
         },
     )
 

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from tracker.desk.ahead import edit_views, season_views, told_views, views
+from tracker.desk.ahead import edit_views, job_views, season_views, told_views, views
 
 urlpatterns = [
     path("look-ahead/", views.look_ahead, name="look-ahead"),
@@ -25,6 +25,20 @@ urlpatterns = [
         "look-ahead/notices/<int:pk>/acknowledgement/",
         edit_views.acknowledgement,
         name="look-ahead-seen",
+    ),
+    path(
+        "look-ahead/phases/<int:pk>/helper/",
+        job_views.helper,
+        name="look-ahead-helper",
+    ),
+    path(
+        "look-ahead/phases/<int:pk>/breaking-off/",
+        job_views.broken_off,
+        name="look-ahead-broken-off",
+    ),
+    path("look-ahead/<int:pk>/job/", job_views.job, name="look-ahead-job"),
+    path(
+        "look-ahead/<int:pk>/what-ifs/", edit_views.what_ifs, name="look-ahead-what-ifs"
     ),
     path("look-ahead/<int:pk>/why/", views.why, name="look-ahead-why"),
     path("look-ahead/<int:pk>/runs/", edit_views.run, name="look-ahead-runs"),

@@ -1,6 +1,8 @@
 """The look-ahead and why it is as it is."""
 
+from datetime import datetime
 from typing import Any
+from urllib.parse import urlencode
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
@@ -13,13 +15,21 @@ from tracker.desk.ahead import differences as diff
 from tracker.desk.ahead import promises
 from tracker.desk.ahead.draw import Pen, name_of, symbols
 from tracker.desk.ahead.forms import SpanForm
-from tracker.desk.ahead.news import News
+from tracker.desk.ahead.news import News, notice_lines
 from tracker.desk.ahead.queries import Board, board_of, shown_version
-from tracker.desk.ahead.reasons import notes_of, reasons_of, remedies_of
+from tracker.desk.ahead.reasons import (
+    notes_of,
+    plain_sayer,
+    premise_of,
+    reasons_of,
+    remedies_of,
+    sayer_of,
+    trouble_of,
+)
 from tracker.desk.ahead.sheet import Span, beside
 from tracker.desk.doing import office_today
 from tracker.desk.templatetags.desk import reader_language
-from tracker.planning.models import PlanVersion, RainDay
+from tracker.planning.models import CrewNotice, PlanVersion, RainDay
 from tracker.planning.past import Past, calibrated
 from tracker.planning.queries import (
     drafts,
@@ -48,18 +58,30 @@ def look_ahead(request: HttpRequest) -> HttpResponse:
         "form": SpanForm(initial=asked),
         "drafts": list(drafts()) if request.user.is_office else [],
         "published": current,
-        "run": latest_run(version) if version else None,
-        "now": now,
-        "notices": list(notices_of(request.user)[:60]),
+        **run_of(version, now),
+        "notices": notice_lines(notices_of(request.user)[:60]),
         "today": office_today(now),
         "names": names(reader_language()),
     }
+    language = reader_language()
+    if version is not None:
+        context["premise"] = premise_of(version, language)
     if version is not None and version.plan:
+        context["trouble"] = trouble_of(version, plain_sayer(version, language))
         context |= _drawn(version, asked, editable=_editable(request, version))
+        if version.status != PlanVersion.DRAFT and request.user.is_office:
+            told = CrewNotice.objects.filter(version=version).select_related("crew")
+            context["told_by"] = notice_lines(told.order_by("crew__name"))
         overtaken = current is not None and current.pk != version.base_id
         if version.status == PlanVersion.DRAFT and overtaken:
             context["overtaken"] = current
     return render(request, "desk/ahead/look_ahead.html", context)
+
+
+def run_of(version: PlanVersion | None, now: datetime) -> dict[str, Any]:
+    """The latest run of a version; `silent`: its worker has died."""
+    run = latest_run(version) if version else None
+    return {"run": run, "silent": bool(run and run.is_silent(now))}
 
 
 def _editable(request: HttpRequest, version: PlanVersion) -> bool:
@@ -71,7 +93,8 @@ def _drawn(
 ) -> dict[str, Any]:
     board = board_of(version)
     span = Span(asked["start"], asked["days"])
-    pen = Pen(board.sheet, span, board.kinds, by=asked["by"], editable=editable)
+    days = days_of(board, span)
+    pen = Pen(board.sheet, span, board.kinds, by=asked["by"])
     rows = board.sheet.rows(asked["by"], span, crew=asked["crew"])
     shown = [
         {"row": row, "drawn": pen.row(row), "lot": board.keys.lots.get(row.label)}
@@ -79,8 +102,12 @@ def _drawn(
     ]
     return {
         "shown": shown,
-        "days": days_of(board, span),
+        "days": days,
         "span": span,
+        "steps": _steps(span),
+        "monday": next(n for n, day in enumerate(days) if day["monday"]),
+        "here": f"?plan={version.pk}&by={asked['by']}&days={span.days}"
+        f"&{urlencode({'crew': asked['crew']})}",
         "symbols": symbols(board.kinds),
         "editable": editable,
         "beside": beside(board.sheet, span.days),
@@ -88,6 +115,12 @@ def _drawn(
         "late": sum(strip.late > 0 for strip in board.sheet.strips),
         **_compared(board),
     }
+
+
+def _steps(span: Span) -> dict[str, int | None]:
+    """Where a week earlier and later begin."""
+    earlier = max(0, span.first - 5) if span.first else None
+    return {"earlier": earlier, "later": span.first + 5}
 
 
 def days_of(board: Board, span: Span) -> list[dict[str, Any]]:
@@ -128,17 +161,20 @@ def why(request: HttpRequest, pk: int) -> HttpResponse:
         raise Http404
     board = board_of(version)
     language = reader_language()
+    sayer = sayer_of(board, language)
+    reasons = reasons_of(board, sayer)
     return render(
         request,
         "desk/ahead/why.html",
         {
             "version": version,
-            "reasons": reasons_of(board, language),
+            "reasons": [one for one in reasons if one.late],
+            "moved": [one for one in reasons if not one.late],
+            "premise": premise_of(version, language),
             "notes": notes_of(board, language),
-            "remedies": remedies_of(board, language),
+            "remedies": remedies_of(version, sayer),
             "promises": promises.promises_of(board),
-            "run": latest_run(version),
-            "now": timezone.now(),
+            **run_of(version, timezone.now()),
             "on_time": diff.on_time(version.odds),
             "names": names(language),
         },

@@ -1,6 +1,8 @@
 """Drafts: begun, moved about by hand, left."""
 
+from collections.abc import Mapping
 from datetime import date, datetime
+from typing import Any
 
 from django.db import transaction
 
@@ -19,9 +21,17 @@ from tracker.planning.rules import why_not_edit
 
 
 def start_draft(
-    *, who: Who, now: datetime, today: date, title: str = ""
+    *,
+    who: Who,
+    now: datetime,
+    today: date,
+    title: str = "",
+    what_if: Mapping[str, Any] | None = None,
 ) -> PlanVersion:
-    """A draft beside the published plan; it has no jobs before it is solved."""
+    """A draft beside the published plan; it has no jobs before it is solved.
+
+    `what_if` is a change that is not so (see `supposing`).
+    """
     check(why_not_office(who.member))
     calendar = Calendar.at(datetime.combine(today, datetime.min.time()))
     told = PlanningRules.get().told_days
@@ -30,6 +40,7 @@ def start_draft(
         day0=calendar.day0,
         until=calendar.date_of(told),
         title=title[:120],
+        what_if=dict(what_if or {}),
         problem={},
         keys=Keys().as_json(),
         made_by=who.member,

@@ -10,16 +10,17 @@ from phases.actions.work import plan_phase, unplan_phase
 from phases.log import Who, writing
 from phases.rules import check
 from tracker.errors import Refused
-from tracker.planning.adapter import Change, plan_to_facts, problem_of
+from tracker.planning.adapter import Change, Joined, plan_to_facts, problem_of
 from tracker.planning.adapter.calendar import Calendar
 from tracker.planning.adapter.keys import Keys
 from tracker.planning.core.plan import read_plan
 from tracker.planning.exact import disagreements
-from tracker.planning.models import CrewNotice, PlanVersion
+from tracker.planning.models import CrewNotice, ExtraDay, Pin, PlanVersion
 from tracker.planning.rules import (
     why_not_acknowledge,
     why_not_old,
     why_not_publish,
+    why_not_true,
 )
 
 from .drafts import locked
@@ -28,31 +29,59 @@ from .drafts import locked
 def publish(
     version: PlanVersion, *, revision: int | None = None, who: Who, now: datetime
 ) -> PlanVersion:
-    """Make a draft the plan of record. Raises Refused, with what has changed since."""
-    joined = problem_of(now=now)
-    check(why_not_old(version, day0=joined.calendar.day0))
-    if version.plan is None:
-        raise Refused("plan_empty")
-    wrong = disagreements(joined, read_plan(version.plan), now=now)
-    if wrong:
-        first = wrong[0]
-        raise Refused(
-            "plan_against_office",
-            lot=first.lot,
-            phase=first.phase,
-            date=first.day.isoformat(),
-            office=first.office,
-            why=first.why,
-        )
-    # The log's lock makes one line of all who publish; ask again inside it.
+    """Make a draft the plan of record. Raises Refused, with what has changed since.
+
+    What a what-if supposes is made so first where it is the owner's to say: a pin
+    lifted, a day of overtime given. The rest must have become so.
+    """
+    # The log's lock makes one line of all who publish, and of what they read.
     with writing(now=now):
         version = locked(version)
         current = PlanVersion.objects.filter(status=PlanVersion.PUBLISHED).first()
         check(why_not_publish(version, current, member=who.member, revision=revision))
+        _make_so(version, who=who, now=now)
+        joined = problem_of(now=now)
+        check(why_not_old(version, day0=joined.calendar.day0))
+        until = None if version.what_if else version.until
+        check(why_not_true(version, joined, until=until))
+        check(_why_not_by_offices(joined, version, now=now))
         changes = changes_of(version)
         _tell(version, changes, who=who, now=now)
         _become_current(version, current, who=who, now=now)
         return version
+
+
+def _why_not_by_offices(
+    joined: Joined, version: PlanVersion, *, now: datetime
+) -> Refused | None:
+    wrong = disagreements(joined, read_plan(version.plan), now=now)
+    if not wrong:
+        return None
+    first = wrong[0]
+    return Refused(
+        "plan_against_office",
+        lot=first.lot,
+        phase=first.phase,
+        date=first.day.isoformat(),
+        office=first.office,
+        why=first.why,
+    )
+
+
+def _make_so(version: PlanVersion, *, who: Who, now: datetime) -> None:
+    """The part of a what-if that the owner decides."""
+    if not version.what_if:
+        return
+    code, params = version.what_if["code"], version.what_if["params"]
+    keys = Keys.read(version.keys)
+    row = keys.phases.get((params.get("lot", ""), params.get("phase", "")))
+    standing = Pin.objects.filter(lifted_at=None)
+    if code == "no_pin":
+        standing.filter(lot_phase=row).update(lifted_at=now, lifted_by=who.name)
+    elif code == "no_pins":
+        standing.update(lifted_at=now, lifted_by=who.name)
+    elif code == "overtime_day" and row is not None:
+        ExtraDay.objects.create(lot_phase_id=row, made_by=who.name, made_at=now)
 
 
 def changes_of(version: PlanVersion) -> list[Change]:
@@ -109,15 +138,17 @@ def _tell(
             version=version,
             crew_id=crew,
             changes=rows,
-            first_day=min(_days(rows)),
+            first_day=min(_days(rows, crew)),
             made_at=now,
         )
         for crew, rows in news.items()
     )
 
 
-def _days(rows: list[dict[str, Any]]) -> list[date]:
-    found = [one[key]["start"] for one in rows for key in ("was", "now") if one[key]]
+def _days(rows: list[dict[str, Any]], crew: int) -> list[date]:
+    """The days of this crew that are otherwise."""
+    both = [one[key] for one in rows for key in ("was", "now") if one[key]]
+    found = [said["start"] for said in both if said["crew"] == crew]
     return [date.fromisoformat(day) for day in found]
 
 

@@ -11,10 +11,12 @@ from tracker.errors import Refused
 from tracker.planning.adapter import Joined, problem_of
 from tracker.planning.adapter.calendar import Calendar
 from tracker.planning.adapter.history import read_season, season_json
+from tracker.planning.adapter.keys import Keys
 from tracker.planning.core.choices import choices
 from tracker.planning.core.explain import explain
 from tracker.planning.core.odds import odds
-from tracker.planning.core.plan import Plan, read_plan, write_plan
+from tracker.planning.core.plan import Plan, PlannedJob, read_plan, write_plan
+from tracker.planning.core.problem import QUARTERS, Problem, Told
 from tracker.planning.core.problem_json import read_problem
 from tracker.planning.core.problem_write import write_problem
 from tracker.planning.core.remedies import remedies
@@ -22,11 +24,13 @@ from tracker.planning.core.solve import Effort, Progress
 from tracker.planning.exact import Disagreement
 from tracker.planning.models import PlanningRules, PlanVersion
 from tracker.planning.solving import shifted, solve_exactly
+from tracker.planning.supposing import dated, supposed
 from tracker.sites.models import Company
 
 ODDS = ("lot", "phase", "planned", "need_by", "p50", "p80", "p95", "promise", "on_time")
 LEVELS = (0, 1, 2, 4)
 Say = Callable[[Progress], None]
+Tell = Callable[[int, int], None]  # done, of so many
 Stop = Callable[[], bool]
 
 
@@ -39,6 +43,8 @@ class Prepared:
     level: float
     share: float
     now: datetime
+    trusted: frozenset[str] = frozenset()
+    supposes: bool = False
 
 
 @dataclass(frozen=True)
@@ -51,11 +57,18 @@ class Worked:
 
 
 def prepare(version: PlanVersion, *, now: datetime) -> Prepared:
-    """The problem of now; a draft goes on from itself, a new one from its base."""
+    """The problem of now, for a what-if as it would be; a draft goes on from itself.
+
+    A new draft goes on from the plan it began beside.
+    """
     joined = problem_of(now=now)
+    office = ""
+    if version.what_if:
+        joined = supposed(joined, version.what_if)
+        office = version.what_if["params"].get("office", "")
     old = version if version.plan else version.base
     start = None
-    if old is not None and old.plan and not version.premise:
+    if old is not None and old.plan:
         days = Calendar(old.day0).number_of(joined.calendar.day0)
         start = shifted(read_plan(old.plan), days)
     return Prepared(
@@ -64,6 +77,8 @@ def prepare(version: PlanVersion, *, now: datetime) -> Prepared:
         level=PlanningRules.get().buffer,
         share=Company.get().promise_percent / 100,
         now=now,
+        trusted=frozenset({office} - {""}),
+        supposes=bool(version.what_if),
     )
 
 
@@ -75,60 +90,55 @@ def work_out(prepared: Prepared, effort: Effort, stop: Stop, say: Say) -> Worked
         now=prepared.now,
         start=prepared.start,
         level=prepared.level,
+        trusted=prepared.trusted,
+        # Every gain of a what-if is shown, however small.
+        threshold=0 if prepared.supposes else None,
         stop=stop,
         progress=say,
     )
     return Worked(
-        joined, plan, tuple(left), reasons(joined, plan), weigh(joined, plan, prepared)
+        joined,
+        plan,
+        tuple(left),
+        reasons(joined.problem, plan),
+        weigh(joined, plan, prepared),
     )
 
 
-def reasons(joined: Joined, plan: Plan) -> list[dict[str, Any]]:
-    """Each late job with its sentence, the dearest first."""
-    return [
-        {
-            "lot": why.lot,
-            "phase": why.phase,
-            "late": why.days_late,
-            "possible": why.possible,
-            "sentence": why.sentence,
-            "links": [_said(link.__dict__) for link in why.links],
-        }
-        for why in explain(joined.problem, plan)
+def reasons(problem: Problem, plan: Plan) -> list[dict[str, Any]]:
+    """Facts of each late job, the dearest first, then of what was told otherwise."""
+    late = explain(problem, plan)
+    seen = {(why.lot, why.phase) for why in late}
+    planned = plan.by_name()
+    moved = [
+        name
+        for name, told in problem.told_of.items()
+        if name not in seen and _is_moved(told, planned[name])
     ]
+    return [why.facts() for why in (*late, *explain(problem, plan, moved))]
 
 
-def _said(link: dict[str, Any]) -> dict[str, Any]:
-    """A link without the fields that say nothing."""
-    return {key: value for key, value in link.items() if value not in ("", -1, (), 0)}
+def _is_moved(told: Told, job: PlannedJob) -> bool:
+    day = (job.start_quarter or 0) // QUARTERS
+    return (told.crew, told.start_quarter // QUARTERS) != (job.crew, day)
 
 
 def weigh(joined: Joined, plan: Plan, prepared: Prepared) -> list[list[Any]]:
     found = odds(
         joined.problem, plan, season=joined.season, promise_share=prepared.share
     )
-    return [
-        [
-            o.lot,
-            o.phase,
-            o.planned,
-            o.need_by,
-            o.p50,
-            o.p80,
-            o.p95,
-            o.promise,
-            o.on_time,
-        ]
-        for o in found
-    ]
+    return [[getattr(one, name) for name in ODDS] for one in found]
 
 
 @transaction.atomic
 def keep_plan(version: PlanVersion, worked: Worked, *, who: str, now: datetime) -> None:
-    """Put the result into its draft, unless somebody published or left it meanwhile."""
+    """Put the result into its draft, unless somebody changed or left it meanwhile."""
+    seen = version.revision
     version = PlanVersion.objects.select_for_update().get(pk=version.pk)
     if version.status != PlanVersion.DRAFT:
         raise Refused("plan_no_draft")
+    if version.revision != seen:
+        raise Refused("plan_changed", who=version.changed_by)
     joined = worked.joined
     rules = PlanningRules.get()
     version.day0 = joined.calendar.day0
@@ -149,43 +159,42 @@ def keep_plan(version: PlanVersion, worked: Worked, *, who: str, now: datetime) 
     version.save()
 
 
-def work_out_remedies(problem: Any, plan: Any, effort: Effort, stop: Stop) -> Any:
-    """Remedies of a draft as JSON, each really solved; the most effective first."""
-    found = remedies(read_problem(problem), read_plan(plan), effort, stop=stop)
-    return [
-        {
-            "kind": one.kind,
-            "text": one.text,
-            "saves": one.saves,
-            "late": one.late_days_saved,
-            "moves": one.moves_saved,
-        }
-        for one in found
-    ]
+def work_out_remedies(
+    version: PlanVersion, effort: Effort, stop: Stop, tell: Tell
+) -> list[dict[str, Any]]:
+    """Remedies of a version as JSON, each really solved; the most effective first."""
+    problem = read_problem(version.problem)
+    begun = Keys.read(version.keys).begun
+    found = remedies(
+        problem, read_plan(version.plan), effort, fixed=begun, stop=stop, told=tell
+    )
+    calendar = Calendar(version.day0)
+    return [dated(one.facts(), calendar) for one in found]
 
 
 def work_out_levels(
-    problem: Any, plan: Any, season: Any, effort: Effort
+    version: PlanVersion, effort: Effort, stop: Stop, tell: Tell
 ) -> list[dict[str, Any]]:
     """What each buffer wins and costs: odds, drives, late days, from one effort."""
-    found = choices(
-        read_problem(problem),
-        effort,
-        levels=LEVELS,
-        start=read_plan(plan),
-        season=read_season(season),
-    )
-    return [
-        {
-            "level": one.level,
-            "on_time": round(100 * one.on_time),
-            "safe": round(100 * one.safe),
-            "moves": one.plan.score.moves,
-            "late": one.plan.score.weighted_late_days,
-            "changes": one.plan.score.day_changes + one.plan.score.crew_changes,
-        }
-        for one in found
-    ]
+    problem, start = read_problem(version.problem), read_plan(version.plan)
+    season = read_season(version.season)
+    shown = []
+    for number, level in enumerate(LEVELS):
+        if stop():
+            break
+        tell(number, len(LEVELS))
+        (one,) = choices(problem, effort, levels=(level,), start=start, season=season)
+        shown.append(
+            {
+                "level": one.level,
+                "on_time": round(100 * one.on_time),
+                "safe": round(100 * one.safe),
+                "moves": one.plan.score.moves,
+                "late": one.plan.score.weighted_late_days,
+                "changes": one.plan.score.day_changes + one.plan.score.crew_changes,
+            }
+        )
+    return shown
 
 
 def smaller(effort: Effort, share: float) -> Effort:

@@ -1,9 +1,11 @@
 """Runs of the planner: asked for by a page, done by a worker, cancelled by a person."""
 
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from concurrent.futures import Future, ThreadPoolExecutor
+from dataclasses import dataclass, field
 from datetime import datetime
+from functools import partial
 from typing import Any, TypeVar
 
 from django.db import transaction
@@ -17,8 +19,8 @@ from tracker.planning.core.solve import Effort, Progress
 from tracker.planning.models import PlanVersion, SolveRun
 
 from .results import (
-    Say,
     Stop,
+    Tell,
     keep_plan,
     prepare,
     smaller,
@@ -32,6 +34,19 @@ TELL_EVERY = 0.4  # seconds
 REMEDY, LEVEL = 0.05, 0.25  # of the effort, for each remedy or level
 T = TypeVar("T")
 Clock = Callable[[], datetime]
+
+
+@dataclass(frozen=True)
+class News:
+    """How far a run is: a share of its effort, trials done, score parts if any."""
+
+    share: float
+    done: int
+    score: Mapping[str, int] = field(default_factory=dict)
+
+
+def _news(now: Progress) -> News:
+    return News(now.share, now.iterations, dict(now.score.__dict__))
 
 
 def ask_run(
@@ -56,7 +71,7 @@ def ask_run(
     for run in SolveRun.objects.filter(version=version, state__in=OPEN):
         if not run.is_silent(now):
             raise Refused("plan_running")
-        _end(run, SolveRun.FAILED, now, "the worker stopped")
+        _end(run, SolveRun.FAILED, now, reason=STOPPED)
     run = SolveRun.objects.create(
         version=version,
         what=what,
@@ -72,6 +87,7 @@ def ask_run(
 
 
 OPEN = (SolveRun.WAITING, SolveRun.RUNNING)
+STOPPED = {"code": "run_stopped"}
 
 
 def cancel_run(run: SolveRun, *, who: Who, now: datetime) -> SolveRun:
@@ -80,13 +96,21 @@ def cancel_run(run: SolveRun, *, who: Who, now: datetime) -> SolveRun:
     run.cancel_asked = True
     run.save(update_fields=["cancel_asked"])
     if run.state == SolveRun.WAITING or run.is_silent(now):
-        _end(run, SolveRun.CANCELLED, now, "")
+        _end(run, SolveRun.CANCELLED, now)
     return run
 
 
-def _end(run: SolveRun, state: str, now: datetime, trouble: str) -> None:
+def _end(
+    run: SolveRun,
+    state: str,
+    now: datetime,
+    trouble: str = "",
+    *,
+    reason: dict[str, Any] | None = None,
+) -> None:
     run.state, run.told_at, run.trouble = state, now, trouble
-    run.save(update_fields=["state", "told_at", "trouble"])
+    run.reason = reason or {}
+    run.save(update_fields=["state", "told_at", "trouble", "reason"])
 
 
 def work_on(run_id: int, *, clock: Clock) -> str:
@@ -105,10 +129,14 @@ def work_on(run_id: int, *, clock: Clock) -> str:
         {"solve": _solve, "remedies": _remedies, "levels": _levels}[run.what](
             run, effort, clock
         )
-    except (BadProblem, NoPlan, Refused) as error:
-        _end(run, SolveRun.FAILED, clock(), str(error))
+    except Refused as error:
+        _end(run, SolveRun.FAILED, clock(), reason=error.reason)
+    except (BadProblem, NoPlan) as error:
+        reason = {"code": "run_unusable"}
+        _end(run, SolveRun.FAILED, clock(), str(error), reason=reason)
     except Exception as error:
-        _end(run, SolveRun.FAILED, clock(), f"{type(error).__name__}: {error}")
+        name = f"{type(error).__name__}: {error}"
+        _end(run, SolveRun.FAILED, clock(), name, reason={"code": "run_broke"})
         raise
     return run.state
 
@@ -116,52 +144,61 @@ def work_on(run_id: int, *, clock: Clock) -> str:
 def _solve(run: SolveRun, effort: Effort, clock: Clock) -> None:
     prepared = prepare(run.version, now=clock())
     worked = watched(
-        run, clock, lambda stop, say: work_out(prepared, effort, stop, say)
+        run,
+        clock,
+        lambda stop, say: work_out(prepared, effort, stop, lambda now: say(_news(now))),
     )
+    if not _cancelled(run, clock):
+        keep_plan(run.version, worked, who=run.asked_by, now=clock())
+        _end(run, SolveRun.DONE, clock())
+
+
+def _cancelled(run: SolveRun, clock: Clock) -> bool:
+    """Ask once more: who cancels in the last moment is heard too."""
+    run.refresh_from_db(fields=["cancel_asked"])
     if run.cancel_asked:
-        _end(run, SolveRun.CANCELLED, clock(), "")
-        return
-    keep_plan(run.version, worked, who=run.asked_by, now=clock())
-    _end(run, SolveRun.DONE, clock(), "")
+        _end(run, SolveRun.CANCELLED, clock())
+    return run.cancel_asked
 
 
 def _remedies(run: SolveRun, effort: Effort, clock: Clock) -> None:
-    version = run.version
     less = smaller(effort, REMEDY)
-    found = watched(
-        run,
-        clock,
-        lambda stop, _: work_out_remedies(version.problem, version.plan, less, stop),
-    )
-    # Only where the draft is still the one that was looked at.
-    PlanVersion.objects.filter(pk=version.pk, revision=version.revision).update(
-        remedies=found
-    )
-    state = SolveRun.CANCELLED if run.cancel_asked else SolveRun.DONE
-    _end(run, state, clock(), "")
+    _add(run, clock, "remedies", partial(work_out_remedies, run.version, less))
 
 
 def _levels(run: SolveRun, effort: Effort, clock: Clock) -> None:
-    version = run.version
     less = smaller(effort, LEVEL)
-    found = watched(
-        run,
-        clock,
-        lambda *_: work_out_levels(version.problem, version.plan, version.season, less),
-    )
-    PlanVersion.objects.filter(pk=version.pk, revision=version.revision).update(
-        levels=found
-    )
-    _end(run, SolveRun.DONE, clock(), "")
+    _add(run, clock, "levels", partial(work_out_levels, run.version, less))
 
 
-def watched(run: SolveRun, clock: Clock, work: Callable[[Stop, Say], T]) -> T:
+def _add(
+    run: SolveRun, clock: Clock, field: str, work: Callable[[Stop, Tell], Any]
+) -> None:
+    """Work something out beside a plan; what was found by a cancelling is kept."""
+    version = run.version
+    found = watched(run, clock, lambda stop, say: work(stop, _told(say)))
+    same = PlanVersion.objects.filter(pk=version.pk, revision=version.revision)
+    if not same.update(**{field: found}):
+        changed = PlanVersion.objects.get(pk=version.pk)
+        raise Refused("plan_changed", who=changed.changed_by)
+    if not _cancelled(run, clock):
+        _end(run, SolveRun.DONE, clock())
+
+
+def _told(say: Callable[[News], None]) -> Tell:
+    """So many of so many tried, as progress without a score."""
+    return lambda done, of: say(News(done / of, done))
+
+
+def watched(
+    run: SolveRun, clock: Clock, work: Callable[[Stop, Callable[[News], None]], T]
+) -> T:
     """Work in another thread, while this one tells how far it is and hears cancelling.
 
     Only this thread speaks to the database.
     """
     told = threading.Event()
-    news: list[Progress] = []
+    news: list[News] = []
     with ThreadPoolExecutor(1) as pool:
         task: Future[T] = pool.submit(work, told.is_set, news.append)
         while True:
@@ -175,12 +212,12 @@ def watched(run: SolveRun, clock: Clock, work: Callable[[Stop, Say], T]) -> T:
                     told.set()
 
 
-def _say(run: SolveRun, news: list[Progress], now: datetime) -> None:
+def _say(run: SolveRun, news: list[News], now: datetime) -> None:
     run.refresh_from_db(fields=["cancel_asked"])
     run.told_at = now
     fields: dict[str, Any] = {"told_at": now}
     if news:
-        run.share, run.done = news[0].share, news[0].iterations
-        run.score = dict(news[0].score.__dict__)
+        run.share, run.done = news[0].share, news[0].done
+        run.score = dict(news[0].score)
         fields |= {"share": run.share, "done": run.done, "score": run.score}
     SolveRun.objects.filter(pk=run.pk).update(**fields)

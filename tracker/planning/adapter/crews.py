@@ -93,5 +93,6 @@ def _lent(rows: Rows) -> dict[int, set[date]]:
 
 
 def lent_on(fact: Fact) -> date:
-    """A helper comes on the day it is said."""
-    return fact.happened_at.date()
+    """The day for which a helper was lent; unsaid, the day on which it was said."""
+    on = fact.payload.get("on")
+    return date.fromisoformat(on) if on else fact.happened_at.date()

@@ -28,7 +28,6 @@ class Joined:
     visits: Mapping[Name, Visit]
     booked: Mapping[int, Mapping[Any, int]]
     season: Season
-    begun: frozenset[Name]
 
 
 def problem_of(*, now: datetime, name: str = "look-ahead") -> Joined:
@@ -68,13 +67,12 @@ def problem_of(*, now: datetime, name: str = "look-ahead") -> Joined:
     problem, begun = pinned(problem, keys, told, rows, notes)
     return Joined(
         problem=problem,
-        keys=keys,
+        keys=replace(keys, begun=begun),
         calendar=rows.calendar,
         notes=tuple(notes),
         visits=_visits(problem, told, labelled),
         booked=_booked(rows),
         season=rows.learned.season(),
-        begun=begun,
     )
 
 

@@ -11,20 +11,26 @@ Name = tuple[str, str]
 
 @dataclass(frozen=True)
 class Keys:
-    """Names of the format to primary keys; `phases` by (lot, format phase)."""
+    """Names of the format to primary keys; `phases` by (lot, format phase).
+
+    `begun` work is held to its crew by the planner, not by a person's pin.
+    """
 
     lots: Mapping[str, int] = field(default_factory=dict)
     crews: Mapping[str, int] = field(default_factory=dict)
     phases: Mapping[Name, int] = field(default_factory=dict)
+    begun: frozenset[Name] = frozenset()
 
     def as_json(self) -> dict[str, Any]:
         phases = [[lot, phase, pk] for (lot, phase), pk in self.phases.items()]
-        return {"lots": self.lots, "crews": self.crews, "phases": phases}
+        record = {"lots": self.lots, "crews": self.crews, "phases": phases}
+        return {**record, "begun": sorted(self.begun)}
 
     @classmethod
     def read(cls, raw: Mapping[str, Any]) -> "Keys":
         phases = {(lot, phase): pk for lot, phase, pk in raw["phases"]}
-        return cls(raw["lots"], raw["crews"], phases)
+        begun = frozenset((lot, phase) for lot, phase in raw.get("begun", ()))
+        return cls(raw["lots"], raw["crews"], phases, begun)
 
 
 @dataclass(frozen=True)

@@ -218,9 +218,9 @@ def _ready(told: Told, row: Row, rows: Rows) -> int | None:
 
 
 def _left(rows: Rows, standing: LotStanding, row: Row) -> int:
-    """Quarters of work that remain of begun work: broken off, worked, helped.
+    """Quarters of work that remain: broken off, worked, helped, done in overtime.
 
-    A day of a helper counts for four quarters.
+    A day of a helper or of overtime counts for four quarters.
     """
     plan = standing.lot.plan
     total = rows.quarters(plan.crew_quarters if plan else {}, row.kind.code)
@@ -236,7 +236,7 @@ def _left(rows: Rows, standing: LotStanding, row: Row) -> int:
         start = rows.local(since, standing.lot)
         here = rows.local(rows.now, standing.lot)
         total -= rows.calendar.quarters_between(start, here)
-    return max(1, total)
+    return max(1, total - QUARTERS * rows.overtime[row.pk])
 
 
 def _need(

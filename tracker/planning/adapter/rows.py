@@ -1,6 +1,6 @@
 """All rows the problem is made of, read in a fixed number of statements."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
@@ -10,7 +10,7 @@ from inspections.standing import LotStanding, standings
 from phases.models import Fact, LotPhase, PhaseKind
 from tracker.people.models import Crew
 from tracker.planning.core.problem import PHASES
-from tracker.planning.models import Pin, PlanningRules, RainDay
+from tracker.planning.models import ExtraDay, Pin, PlanningRules, RainDay
 from tracker.sites.models import Company, Lot, Subdivision
 
 from .calendar import Calendar
@@ -34,6 +34,7 @@ class Rows:
     learned: Learned
     last_at: dict[int, int] = field(default_factory=dict)
     begun: dict[int, list[Fact]] = field(default_factory=lambda: defaultdict(list))
+    overtime: Counter[int] = field(default_factory=Counter)
 
     def quarters(self, own: Mapping[str, int], code: str) -> int:
         """Quarters a phase takes by its plan, else by its kind."""
@@ -108,3 +109,5 @@ def _add_work(rows: Rows) -> None:
     )
     for fact in facts.order_by("no"):
         rows.begun[fact.lot_phase_id].append(fact)
+    given = ExtraDay.objects.filter(lot_phase__passed_on=None)
+    rows.overtime.update(given.values_list("lot_phase", flat=True))

@@ -15,9 +15,9 @@ HALF_DAY = QUARTERS // 2
 
 # Which fields of a link mean something, by its kind.
 FIELDS: dict[str, tuple[str, ...]] = {
-    "ready": ("day",),
+    "ready": ("day", "lot", "phase"),
     "gate": ("phase", "day", "number"),  # the phase before; the builder's days
-    "pin": ("who", "day"),
+    "pin": ("who", "day", "lot", "phase"),
     "promised": ("day",),
     "crew_busy": ("who", "day", "until", "lot", "phase"),  # its job before this one
     "next_crew": ("who", "day"),
@@ -27,6 +27,7 @@ FIELDS: dict[str, tuple[str, ...]] = {
     "cutoff": ("who", "day"),
     "lead": ("who", "number"),
     "visit_weekday": ("who", "days"),  # 0 is Monday
+    "closed": ("who", "days"),  # it inspects on such weekdays, but not then
     "slot_full": ("who", "days"),
 }
 
@@ -118,10 +119,13 @@ class Chains:
             if self.problem.inspects(rules, one)
             and self.booked[rules.id, one] >= rules.daily_cap
         )
-        closed = [one for one in waited if not self.problem.inspects(rules, one)]
-        if closed:
+        shut = [one for one in waited if not self.problem.inspects(rules, one)]
+        closed = [d for d in shut if self.problem.weekday(d) in rules.weekdays]
+        if len(closed) < len(shut):
             weekdays = tuple(sorted(rules.weekdays))
             links.append(Link("visit_weekday", who=rules.id, days=weekdays))
+        if closed:
+            links.append(Link("closed", who=rules.id, days=tuple(closed)))
         if full:
             links.append(Link("slot_full", who=rules.id, days=full))
         return links
@@ -135,7 +139,7 @@ class Chains:
         why: Link | None = None
         if job.phase.ready_day > day:
             day = job.phase.ready_day
-            why = Link("ready", day=day)
+            why = Link("ready", day=day, lot=job.lot.id, phase=job.phase.phase)
         if before := self.before(job):
             wait = before.phase.builder_days_after_pass
             gate = self.planned[before.name].pass_day + 1 + wait
@@ -144,7 +148,8 @@ class Chains:
                 why = Link("gate", phase=before.phase.phase, day=day, number=wait)
         pin = self.problem.pin_of.get(job.name)
         if pin and pin.day >= day:
-            day, why = pin.day, Link("pin", who=pin.crew, day=pin.day)
+            day = pin.day
+            why = Link("pin", who=pin.crew, day=day, lot=pin.lot, phase=pin.phase)
         return day, why
 
     def _start(self, job: Job, planned: PlannedJob) -> list[Link]:

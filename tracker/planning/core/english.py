@@ -99,6 +99,8 @@ def said_link(problem: Problem, link: Link) -> str:
         case "visit_weekday":
             listed = _and([WEEKDAYS[one] for one in link.days])
             return f"{link.who} inspects {listed}"
+        case "closed":
+            return f"{link.who} gives no visit on {_days(problem, link.days)}"
         case "slot_full":
             return f"{link.who} is full on {_days(problem, link.days)}"
     return ""

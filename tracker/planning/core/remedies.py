@@ -1,16 +1,18 @@
 """What would help: the problem changed in one thing and really solved again."""
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import asdict, dataclass, replace
-from typing import Any, NamedTuple
+from collections.abc import Callable, Collection, Iterator, Mapping
+from dataclasses import asdict, dataclass
+from typing import Any
 
 from .english import said_remedy
 from .explain import Why, explain
 from .plan import Plan
-from .problem import QUARTERS, Crew, Jurisdiction, Lot, Problem
+from .problem import Problem
 from .solve import Effort, never, solve
+from .what_if import changed, holidays
 
+WEEK = range(5)
 EACH = 3  # at most so many remedies of a kind
 
 
@@ -49,13 +51,7 @@ class Remedy:
         }
 
 
-class Change(NamedTuple):
-    """A problem that differs in one thing."""
-
-    kind: str
-    code: str
-    params: dict[str, Any]
-    problem: Problem
+Change = tuple[str, str, dict[str, Any]]  # kind, code, params
 
 
 def remedies(
@@ -63,21 +59,26 @@ def remedies(
     plan: Plan,
     effort: Effort,
     *,
+    fixed: Collection[tuple[str, str]] = (),
     stop: Callable[[], bool] = never,
+    told: Callable[[int, int], None] = lambda done, of: None,
 ) -> tuple[Remedy, ...]:
     """Remedies that lower the score, the most effective first.
 
     Every one starts from `plan` with the same effort as the unchanged problem does, and
-    what that alone would win is not counted.
+    what that alone would win is not counted. `told` hears how many of how many were
+    tried. Pins of jobs in `fixed` are no choice of anybody.
     """
     base = solve(problem, effort, start=plan, threshold=0)
     if base.score.total > plan.score.total > 0:
         base = plan
     found = []
-    for kind, code, params, changed in changes(problem, plan):
+    wanted = list(changes(problem, plan, fixed))
+    for number, (kind, code, params) in enumerate(wanted):
         if stop():
             break
-        other = solve(changed, effort, start=base, threshold=0)
+        told(number, len(wanted))
+        other = solve(changed(problem, code, params), effort, start=base, threshold=0)
         saves = base.score.total - other.score.total
         if saves > 0:
             late = base.score.weighted_late_days - other.score.weighted_late_days
@@ -87,14 +88,17 @@ def remedies(
     return tuple(sorted(found, key=lambda one: (-one.saves, one.text)))
 
 
-def changes(problem: Problem, plan: Plan) -> Iterator[Change]:
+def changes(
+    problem: Problem, plan: Plan, fixed: Collection[tuple[str, str]] = ()
+) -> Iterator[Change]:
     """The changes worth trying for what is late in `plan`."""
     late = explain(problem, plan)
-    yield from _one_more_crew(problem, late)
+    for phase in dict.fromkeys(why.phase for why in late):
+        yield "crew", "one_more_crew", {"phase": phase}
     yield from _days_off(problem, late)
-    yield from _overtime(problem, late)
-    yield from _pins(problem)
-    yield from _builder(problem, late)
+    yield from _overtime(late)
+    yield from _pins(problem, fixed)
+    yield from _builder(late)
     yield from _inspectors(problem, late)
 
 
@@ -104,50 +108,19 @@ def _common(late: tuple[Why, ...], kind: str) -> list[str]:
     return [name for name, _ in names.most_common(EACH)]
 
 
-def _one_more_crew(problem: Problem, late: tuple[Why, ...]) -> Iterator[Change]:
-    lots = {lot.id: lot for lot in problem.lots}
-    for phase in dict.fromkeys(why.phase for why in late):
-        places = Counter(
-            lots[why.lot].subdivision for why in late if why.phase == phase
-        )
-        crew = Crew(
-            id=f"one more for {phase}",
-            phases=frozenset((phase,)),
-            speed=1.0,
-            days_off=_holidays(problem),
-            at=places.most_common(1)[0][0],
-            free_from_quarter=0,
-        )
-        crews = (*problem.crews, crew)
-        more = replace(problem, crews=crews)
-        yield Change("crew", "one_more_crew", {"phase": phase}, more)
-
-
-def _holidays(problem: Problem) -> frozenset[int]:
-    """Days on which every crew is off."""
-    if not problem.crews:
-        return frozenset()
-    return frozenset.intersection(*(crew.days_off for crew in problem.crews))
-
-
 def _days_off(problem: Problem, late: tuple[Why, ...]) -> Iterator[Change]:
-    """A day off worked by the crews that bind most."""
+    """A day off worked by the crews that bind most; a holiday of all is no choice."""
+    shared = holidays(problem) if len(problem.crews) > 1 else frozenset()
     for name in dict.fromkeys(_common(late, "crew_busy") + _common(late, "crew_off")):
-        place = problem.crew_index[name]
-        crew = problem.crews[place]
+        crew = problem.crews[problem.crew_index[name]]
         needed = [why.pass_day for why in late if _names(why, name)]
-        days = sorted(day for day in crew.days_off if needed and day <= max(needed))
-        if not days:
-            continue
-        day = days[-1]
-        more = replace(crew, days_off=crew.days_off - {day})
-        crews = (*problem.crews[:place], more, *problem.crews[place + 1 :])
-        params = {"crew": name, "day": day}
-        changed = replace(problem, crews=crews)
-        yield Change("overtime", "day_off_worked", params, changed)
+        own = crew.days_off - shared
+        days = [day for day in own if needed and 0 <= day <= max(needed)]
+        if days:
+            yield "overtime", "day_off_worked", {"crew": name, "day": max(days)}
 
 
-def _overtime(problem: Problem, late: tuple[Why, ...]) -> Iterator[Change]:
+def _overtime(late: tuple[Why, ...]) -> Iterator[Change]:
     """A day more, beside the working days, on the work that binds most."""
     binding = Counter(
         name
@@ -157,72 +130,34 @@ def _overtime(problem: Problem, late: tuple[Why, ...]) -> Iterator[Change]:
             + [(one.lot, one.phase) for one in why.links if one.kind == "crew_busy"]
         )
     )
-    lots = {lot.id: lot for lot in problem.lots}
-    for (name, phase), _ in binding.most_common(EACH):
-        shorter = tuple(
-            replace(one, crew_quarters=max(0, one.crew_quarters - QUARTERS))
-            if one.phase == phase
-            else one
-            for one in lots[name].phases
-        )
-        changed = _with_lot(problem, replace(lots[name], phases=shorter))
-        params = {"lot": name, "phase": phase}
-        yield Change("overtime", "overtime_day", params, changed)
+    for (lot, phase), _ in binding.most_common(EACH):
+        yield "overtime", "overtime_day", {"lot": lot, "phase": phase}
 
 
 def _names(why: Why, crew: str) -> bool:
     return any(link.who == crew for link in why.links)
 
 
-def _pins(problem: Problem) -> Iterator[Change]:
-    for pin in problem.pins[:EACH]:
-        rest = tuple(one for one in problem.pins if one != pin)
-        yield Change("pin", "no_pin", asdict(pin), replace(problem, pins=rest))
-    if len(problem.pins) > 1:
-        yield Change("pin", "no_pins", {}, replace(problem, pins=()))
+def _pins(problem: Problem, fixed: Collection[tuple[str, str]]) -> Iterator[Change]:
+    free = [pin for pin in problem.pins if (pin.lot, pin.phase) not in fixed]
+    for pin in free[:EACH]:
+        yield "pin", "no_pin", asdict(pin)
+    if len(free) > 1:
+        but = [[pin.lot, pin.phase] for pin in problem.pins if pin not in free]
+        yield "pin", "no_pins", {"but": but} if but else {}
 
 
-def _builder(problem: Problem, late: tuple[Why, ...]) -> Iterator[Change]:
-    asked = 0
-    for why in late:
-        kinds = {link.kind for link in why.links}
-        if asked == EACH or not kinds & {"ready", "gate"}:
-            continue
-        asked += 1
-        lot = next(lot for lot in problem.lots if lot.id == why.lot)
-        phases = tuple(
-            replace(
-                phase,
-                ready_day=phase.ready_day - 1,
-                builder_days_after_pass=max(0, phase.builder_days_after_pass - 1),
-            )
-            for phase in lot.phases
-        )
-        changed = _with_lot(problem, replace(lot, phases=phases))
-        yield Change("builder", "builder_sooner", {"lot": lot.id}, changed)
-
-
-def _with_lot(problem: Problem, changed: Lot) -> Problem:
-    lots = tuple(changed if lot.id == changed.id else lot for lot in problem.lots)
-    return replace(problem, lots=lots)
+def _builder(late: tuple[Why, ...]) -> Iterator[Change]:
+    waits = {"ready", "gate"}
+    lots = [w.lot for w in late if waits & {link.kind for link in w.links}]
+    for lot in list(dict.fromkeys(lots))[:EACH]:
+        yield "builder", "builder_sooner", {"lot": lot}
 
 
 def _inspectors(problem: Problem, late: tuple[Why, ...]) -> Iterator[Change]:
     for name in _common(late, "slot_full"):
-        one = problem.jurisdictions[problem.jurisdiction_index[name]]
-        more = replace(one, daily_cap=one.daily_cap + 1)
-        changed = _with_rules(problem, more)
-        yield Change("inspection", "one_more_slot", {"office": name}, changed)
+        yield "inspection", "one_more_slot", {"office": name}
     for name in _common(late, "visit_weekday"):
-        one = problem.jurisdictions[problem.jurisdiction_index[name]]
-        if len(one.weekdays) < 5:
-            more = replace(one, weekdays=frozenset(range(5)))
-            changed = _with_rules(problem, more)
-            yield Change("inspection", "every_weekday", {"office": name}, changed)
-
-
-def _with_rules(problem: Problem, changed: Jurisdiction) -> Problem:
-    rules = tuple(
-        changed if one.id == changed.id else one for one in problem.jurisdictions
-    )
-    return replace(problem, jurisdictions=rules)
+        office = problem.jurisdictions[problem.jurisdiction_index[name]]
+        if len(office.weekdays) < len(WEEK):
+            yield "inspection", "every_weekday", {"office": name}
