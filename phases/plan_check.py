@@ -26,6 +26,7 @@ from phases.sizing.outline.site import Placed, Site, placed_in
 from phases.sizing.plan.check import PlanReport, check_plan
 from phases.sizing.plan.extras import Extras, HeaterFacts
 from phases.sizing.plan.extras_text import parse_extras
+from phases.sizing.said import say
 from phases.sizing.tables import CODES, Book, Override
 from tracker.sites import models as sites
 
@@ -121,11 +122,11 @@ def outline_from(text: str, is_guess: bool, accepted_by: str) -> Outline:
     """The outline of a text. Raises OutlineError that names every bad line."""
     if len(text) > MOST_TEXT:
         raise OutlineError(
-            [Problem("text", "", f"An outline has at most {MOST_TEXT} letters.")]
+            [Problem("text", "", say("too_many_letters", most=MOST_TEXT))]
         )
     outline = parse(text, guess=is_guess)
     if not any(outline.systems()):
-        raise OutlineError([Problem("line 1", "", "Start with drain, water or gas.")])
+        raise OutlineError([Problem("line 1", "", say("empty_outline"))])
     return outline.accepted(by=accepted_by) if accepted_by else outline
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from .nominal import plain
+from .said import say
 from .tables import Absent, Book, Cell, find, rows
 
 CAPACITY = "dwv/02_drain_capacity"
@@ -165,8 +166,7 @@ def least_size(
         if found and found.carries(units, closets=closets):
             return found
     raise Absent(
-        f"No size in the {book.code} {part.replace('_', ' ')} table carries "
-        f"{units:g} units."
+        say("no_size_carries", book=book.code, part=say(f"part_{part}"), units=units)
     )
 
 
@@ -194,7 +194,15 @@ def least_slope(book: Book, size_in: float, *, use: str = "drain") -> Cell:
             cell = find(SLOPE, book, column="min_slope_in_per_ft", id=row["id"])
             assert cell is not None
             return replace(cell, item=f"least slope of a {use}, {plain(size_in)} in.")
-    raise Absent(f"{book.code} states no least slope for {plain(size_in)} in. pipe.")
+    raise Absent(say("no_least_slope", book=book.code, size=plain(size_in)))
+
+
+def longest_vertical(book: Book, size_in: float) -> Cell | None:
+    """Longest vertical drain of a size in feet (UPC Table 703.2); None elsewhere."""
+    return find(
+        CAPACITY, book, column="max_dfu", element="max_length_vertical_drain",
+        pipe_size_in=plain(size_in),
+    )  # fmt: skip
 
 
 def fall_in(run_ft: float, slope_in_per_ft: float) -> float:

@@ -2,6 +2,7 @@
 
 from functools import cache
 
+from .said import say
 from .tables import Absent, Book, Cell, find, rows
 
 LOADS = "dwv/01_fixture_units_traps"
@@ -51,14 +52,14 @@ def fixture_key(name: str, book: Book) -> str:
         if key in known(book.code):
             return key
     listed = ", ".join(sorted(known(book.code)))
-    raise Absent(f"{book.code} lists no fixture {name!r}. It lists: {listed}.")
+    raise Absent(say("no_fixture", book=book.code, name=name, listed=listed))
 
 
 def load(book: Book, key: str) -> Cell:
     """Drainage fixture units of a fixture (IPC 709.1, IRC P3004.1, UPC 702.1)."""
     cell = find(LOADS, book, column="dfu", provenance="dfu_provenance", fixture_key=key)
     if cell is None:
-        raise Absent(f"{book.code} gives {key} no drainage fixture units.")
+        raise Absent(say("no_dfu", book=book.code, key=key))
     return cell
 
 

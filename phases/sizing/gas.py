@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import cache, cached_property
 
 from .nominal import inches
+from .said import say
 from .tables import Absent, Cell, rows
 
 FILES = (
@@ -109,7 +110,7 @@ def table(name: str) -> Table:
         if word in tables():
             return tables()[word]
     held = ", ".join(sorted(tables()))
-    raise Absent(f"Table {name} is not in the reference. It holds: {held}")
+    raise Absent(say("no_gas_table", name=name, held=held))
 
 
 def row_length(gas_table: Table, length_ft: float) -> float:
@@ -118,8 +119,12 @@ def row_length(gas_table: Table, length_ft: float) -> float:
         if listed >= length_ft - 1e-9:
             return listed
     raise Absent(
-        f"Table {gas_table.name} ends at {gas_table.lengths[-1]:g} ft; "
-        f"{length_ft:g} ft is beyond it."
+        say(
+            "gas_table_ends",
+            table=gas_table.name,
+            most=gas_table.lengths[-1],
+            length=length_ft,
+        )
     )
 
 
@@ -129,7 +134,7 @@ def capacity(gas_table: Table, size: str, length_ft: float) -> Entry:
     for entry in _by_size(gas_table, size):
         if entry.length_ft >= row - 1e-9:
             return entry
-    raise Absent(f"Table {gas_table.name} has no {size} at {length_ft:g} ft.")
+    raise Absent(say("gas_no_cell", table=gas_table.name, size=size, length=length_ft))
 
 
 @cache
@@ -155,8 +160,13 @@ def least_size(
         if load <= entry.capacity * multiplier + 1e-9:
             return entry
     raise Absent(
-        f"No size of table {gas_table.name} carries {load:g} {gas_table.unit} at "
-        f"{length_ft:g} ft."
+        say(
+            "gas_no_size",
+            table=gas_table.name,
+            load=load,
+            unit=gas_table.unit,
+            length=length_ft,
+        )
     )
 
 
@@ -217,4 +227,4 @@ def gravity_multiplier(gravity: float) -> tuple[float, Cell]:
     for listed, value, cell in sorted(points, key=lambda point: point[0]):
         if gravity <= listed + 1e-9:
             return value, cell
-    raise Absent(f"No multiplier for specific gravity {gravity:g} in IFGC A.2.4.")
+    raise Absent(say("no_gravity", gravity=gravity))

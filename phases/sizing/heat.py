@@ -2,6 +2,7 @@
 
 from functools import cache
 
+from .said import say
 from .tables import Absent, Cell, rows
 
 HEATER = "supply/water_heater"
@@ -59,7 +60,7 @@ def first_hour_needed(baths: float, bedrooms: int, edition: int) -> Cell:
         None,
     )
     if band is None:
-        raise Absent(f"UPC 501.1 lists no first-hour rating for {baths:g} baths.")
+        raise Absent(say("no_first_hour", baths=baths))
     span = "2018-2021" if edition >= 2018 else "2003-2015"
     prefix = f"{band[0]:g} to {band[1]:g} baths"
     listed: dict[int, Cell] = {}
@@ -92,7 +93,7 @@ def volume_oz_per_ft(material: str, size: str) -> Cell:
                 row["edition"], row["table_section"], f"{row['material']} {size}",
                 row["volume_oz_per_ft"], "fl oz/ft", row["provenance"], row["note"],
             )  # fmt: skip
-    raise Absent(f"No volume of {material} {size} in. in the reference.")
+    raise Absent(say("no_volume", material=material, size=size))
 
 
 def wait_s(volume_gal: float, flow: float) -> float:

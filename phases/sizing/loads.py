@@ -12,6 +12,7 @@ from .outline.kinds import (
     LAVATORY_KINDS,
 )
 from .outline.model import Node
+from .said import say
 from .tables import Absent, Book, Cell, rows
 
 APPLIANCES = "supply/gas_appliance_inputs"
@@ -30,7 +31,7 @@ def drain_key(kind: str) -> str:
     """Row of the drainage table for a fixture kind; raises Absent without one."""
     known = KINDS.get(kind)
     if known is None or not known.drain:
-        raise Absent(f"{kind} has no drain of its own.")
+        raise Absent(say("no_drain", kind=kind))
     return known.load
 
 
@@ -157,7 +158,7 @@ def appliance_input(kind: str) -> Cell:
                 row["table_section"], name, row["input"], row["unit"],
                 row["provenance"], row["note"],
             )  # fmt: skip
-    raise Absent(f"{kind} is no gas appliance with an input in the reference.")
+    raise Absent(say("no_appliance", kind=kind))
 
 
 def gas_load(leaves: Iterable[Node]) -> Load:

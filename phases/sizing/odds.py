@@ -3,6 +3,7 @@
 import math
 from fractions import Fraction
 
+from .said import say
 from .tables import Absent, Book, Cell, find, need, rows
 
 CLEANOUTS = "dwv/06_cleanouts"
@@ -74,7 +75,7 @@ def condensate_size(book_code: str, tons: float) -> tuple[float, tuple[Cell, ...
                 )  # fmt: skip
                 return float(upc.value.split(";")[position]), (upc, cell)
             return size, (cell,)
-    raise Absent(f"The condensate table ends at {steps[-1][0]:g} tons.")
+    raise Absent(say("condensate_ends", tons=steps[-1][0]))
 
 
 def condensate_slope() -> Cell:

@@ -5,6 +5,7 @@ from functools import cache
 
 from .nominal import nominal
 from .odds import fraction, shield_trigger
+from .said import Said, say
 from .tables import Absent, Book, Cell, find, need, rows
 
 FRAMING = "dwv/08_protection_framing"
@@ -27,7 +28,7 @@ def outside_diameter(size_in: float, material: str) -> tuple[float, Cell]:
                 f"{kind} {name}", row["od_in"], "in", row["provenance"], row["note"],
             )  # fmt: skip
             return cell.number, cell
-    raise Absent(f"No outside diameter of {material} {name} in. in the tables.")
+    raise Absent(say("no_od", material=material, size=name))
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +37,7 @@ class Cut:
 
     most_in: float
     cells: tuple[Cell, ...]
-    what: str
+    what: Said
 
 
 def stud_bore(book: Book, stud: str, *, bearing: bool, doubled: bool = False) -> Cut:
@@ -49,7 +50,7 @@ def stud_bore(book: Book, stud: str, *, bearing: bool, doubled: bool = False) ->
     if bearing:
         item = "bore_max_bearing_doubled" if doubled else "bore_max_bearing"
     cell = need(FRAMING, irc, item=item)
-    return Cut(DEPTHS[stud] * cell.number / 100, (cell,), f"hole in a {stud} stud")
+    return Cut(DEPTHS[stud] * cell.number / 100, (cell,), say("hole_stud", lumber=stud))
 
 
 def stud_notch(book: Book, stud: str, *, bearing: bool) -> Cut:
@@ -57,14 +58,18 @@ def stud_notch(book: Book, stud: str, *, bearing: bool) -> Cut:
     irc = Book("IRC", book.edition, book.overrides)
     item = "notch_max_bearing" if bearing else "notch_max_nonbearing"
     cell = need(FRAMING, irc, item=item)
-    return Cut(DEPTHS[stud] * cell.number / 100, (cell,), f"notch in a {stud} stud")
+    return Cut(
+        DEPTHS[stud] * cell.number / 100, (cell,), say("notch_stud", lumber=stud)
+    )
 
 
 def joist_hole(book: Book, joist: str) -> Cut:
     """Largest hole in a joist: a third of its depth (R502.8.1)."""
     irc = Book("IRC", book.edition, book.overrides)
     cell = need(FRAMING, irc, item="hole_diameter_max", topic="joist")
-    return Cut(DEPTHS[joist] * fraction(cell.value), (cell,), f"hole in a {joist}")
+    return Cut(
+        DEPTHS[joist] * fraction(cell.value), (cell,), say("hole_joist", lumber=joist)
+    )
 
 
 def joist_notch(book: Book, joist: str, *, span_ft: float, from_end_ft: float) -> Cut:
@@ -74,9 +79,11 @@ def joist_notch(book: Book, joist: str, *, span_ft: float, from_end_ft: float) -
     depth = need(FRAMING, irc, item="notch_depth_max", topic="joist")
     third = span_ft / 3
     if third < from_end_ft < span_ft - third:
-        return Cut(0.0, (zone,), f"notch in the middle third of a {joist}")
+        return Cut(0.0, (zone,), say("notch_middle", lumber=joist))
     return Cut(
-        DEPTHS[joist] * fraction(depth.value), (depth, zone), f"notch in a {joist}"
+        DEPTHS[joist] * fraction(depth.value),
+        (depth, zone),
+        say("notch_joist", lumber=joist),
     )
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from .nominal import inches
+from .said import say
 from .tables import Absent, Cell, rows
 
 TABLE = "supply/supply_sizing_table"
@@ -27,7 +28,7 @@ def pressure_ranges(code: str) -> tuple[str, ...]:
         if code in {part.strip() for part in row["code"].split("/")}:
             found[row["pressure_range_psi"]] = None
     if not found:
-        raise Absent(f"No supply sizing table of {code} in the reference.")
+        raise Absent(say("no_supply_table", book=code))
     return tuple(found)
 
 
@@ -39,9 +40,7 @@ def pressure_range(code: str, psi: float) -> str:
         if psi > low or (psi == low and not name.startswith("over")):
             chosen = name
     if not chosen:
-        raise Absent(
-            f"{psi:g} psi is below the {code} supply table, which starts at 30 psi."
-        )
+        raise Absent(say("below_30_psi", psi=psi, book=code))
     return chosen
 
 
@@ -57,9 +56,7 @@ def choices(code: str, pressure: str, length_ft: float) -> tuple[Choice, ...]:
     lengths = sorted({float(row["developed_length_ft"]) for row in mine})
     longer = [length for length in lengths if length >= length_ft - 1e-9]
     if not longer:
-        raise Absent(
-            f"The {code} supply table ends at {lengths[-1]:g} ft of developed length."
-        )
+        raise Absent(say("supply_ends", book=code, feet=lengths[-1]))
     found = [
         Choice(
             row["meter_and_service_in"], row["distribution_in"],
@@ -96,7 +93,7 @@ def least_pipes(
             continue
         if wsfu <= choice.units:
             return choice
-    raise Absent(f"No column of the {code} supply table carries {wsfu:g} units.")
+    raise Absent(say("no_supply_column", book=code, units=wsfu))
 
 
 def column(
@@ -113,7 +110,7 @@ def column(
         if choice.main == main and inches(choice.meter) <= inches(meter)
     ]
     if not found:
-        raise Absent(f"The {code} table has no {main} in. main on {meter} in.")
+        raise Absent(say("no_main_on", book=code, main=main, meter=meter))
     return found[-1]
 
 
@@ -126,5 +123,5 @@ def strictest(code: str, pressure: str, length_ft: float, *, main: str) -> Choic
         choice for choice in choices(code, pressure, length_ft) if choice.main == main
     ]
     if not found:
-        raise Absent(f"The {code} table has no {main} in. main.")
+        raise Absent(say("no_main", book=code, main=main))
     return min(found, key=lambda choice: choice.units)

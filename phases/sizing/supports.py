@@ -3,6 +3,7 @@
 import math
 
 from .nominal import inches
+from .said import say
 from .tables import Absent, Book, Cell, rows
 
 SUPPORTS = "dwv/09_supports"
@@ -40,7 +41,7 @@ def spacing(book: Book, material: str, size: str) -> Cell:
             cell = book.amended(cell)
             cell.number  # noqa: B018 (raises Absent where the table says `manufacturer`)
             return cell
-    raise Absent(f"{code} lists no support spacing of {material} {size} in.")
+    raise Absent(say("no_support", book=code, material=material, size=size))
 
 
 def count(length_ft: float, spacing_ft: float) -> int:

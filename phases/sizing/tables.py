@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
+from .said import say
+
 DATA = Path(__file__).parent / "data"
 CODES = ("IPC", "IRC", "UPC")
 _CONFIDENCE = {"high": 0, "medium": 1, "low": 2}
@@ -44,7 +46,9 @@ class Cell:
         try:
             return float(self.value)
         except ValueError:
-            raise Absent(f"{self.label} holds {self.value!r}, not a number") from None
+            raise Absent(
+                say("not_a_number", label=self.label, value=self.value)
+            ) from None
 
     @property
     def origin(self) -> str:
@@ -225,7 +229,7 @@ def need(name: str, book: Book, *, column: str = "value", **match: str) -> Cell:
     cell = find(name, book, column=column, **match)
     if cell is None:
         what = ", ".join(f"{key} {value}" for key, value in match.items() if value)
-        raise Absent(f"The reference tables hold no {book.code} row for {what}.")
+        raise Absent(say("no_row", book=book.code, what=what))
     return cell
 
 

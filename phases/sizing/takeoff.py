@@ -8,7 +8,7 @@ from .materials import Line, Tally
 from .nominal import inches
 from .outline.kinds import BATHING_KINDS, KINDS, NO_SEDIMENT_TRAP
 from .outline.model import POINTS, Node, Outline
-from .outline.site import Site
+from .outline.site import Site, phase_of
 from .plan.house import IN_WALL
 from .tables import Absent, Book
 
@@ -44,14 +44,6 @@ def material_list(
     return tally.lines()
 
 
-def _phase(node: Node, site: Site) -> str:
-    """Underground below a slab or in the yard, else with the framing."""
-    if node.role in ("sewer", "building_drain", "service"):
-        return "underground"
-    below = node.floor <= 1 if site.foundation == "slab" else node.floor <= 0
-    return "underground" if below and node.role != "stack" else "rough"
-
-
 def _hang(node: Node, phase: str, tally: Tally, book: Book) -> None:
     """Supports of a pipe that is not buried."""
     if phase == "underground" or not node.size:
@@ -69,7 +61,7 @@ def _hang(node: Node, phase: str, tally: Tally, book: Book) -> None:
 
 
 def _drain(node: Node, tally: Tally, book: Book, site: Site) -> None:
-    phase = _phase(node, site)
+    phase = phase_of("drain", node, site)
     tally.add(phase, f"{node.material} drain pipe", node.size, node.length_ft, "ft",
               rule="length of every drain", of="pipes")  # fmt: skip
     _hang(node, phase, tally, book)
@@ -116,7 +108,7 @@ def _arm(node: Node, phase: str, tally: Tally, book: Book) -> None:
 
 
 def _water(node: Node, tally: Tally, book: Book, site: Site) -> None:
-    phase = "underground" if node.role == "service" else "topout"
+    phase = phase_of("water", node, site)
     if node.role not in POINTS:
         tally.add(phase, f"{node.material} water pipe", node.size, node.length_ft, "ft",
                   rule="length of every water pipe", of="pipes")  # fmt: skip

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from .drainage import least_slope
 from .nominal import plain
+from .said import say
 from .tables import Absent, Book, Cell, find
 
 ARM = "dwv/04_trap_arm"
@@ -23,7 +24,7 @@ def table_length(book: Book, size_in: float) -> Cell:
     row_size = 4.0 if book.code == "UPC" and size_in > 4 else size_in
     cell = find(ARM, book, item="max_trap_to_vent", trap_arm_size_in=plain(row_size))
     if cell is None:
-        raise Absent(f"{book.code} lists no trap arm of {plain(size_in)} in.")
+        raise Absent(say("no_arm_size", book=book.code, size=plain(size_in)))
     return cell
 
 
@@ -35,7 +36,7 @@ def longest(book: Book, size_in: float, *, closet: bool = False) -> ArmLimit:
     if closet:
         cell = find(ARM, book, item="water_closet_max")
         if cell is None:
-            raise Absent(f"{book.code} states no closet arm length.")
+            raise Absent(say("no_closet_arm", book=book.code))
         limit = None if cell.value == "unlimited" else cell.number
         return ArmLimit(limit, (cell,))
     cell = table_length(book, size_in)
@@ -64,6 +65,12 @@ def shortest(book: Book, size_in: float) -> tuple[float, Cell]:
     cell = find(ARM, book, item="min_trap_arm_length")
     assert cell is not None
     return size_in * cell.number, cell
+
+
+def most_turn(book: Book, size_in: float) -> Cell | None:
+    """Degrees an arm may turn without a cleanout (UPC 1002.3); None elsewhere."""
+    row = "3 and larger" if size_in >= 3 else "below 3"
+    return find(ARM, book, item="max_turn_without_cleanout", trap_arm_size_in=row)
 
 
 def slope_cell(book: Book, size_in: float) -> Cell:

@@ -6,6 +6,7 @@ from fractions import Fraction
 from .drainage import BRANCH, least_size
 from .fixtures import CLOSETS, fixture_drain_in, load
 from .nominal import plain
+from .said import say
 from .tables import Absent, Book, Cell, find, rows
 
 VENTS = "dwv/05_vents"
@@ -23,7 +24,7 @@ def next_size(size_in: float) -> float:
     for size in VENT_SIZES:
         if size > size_in + 1e-9:
             return size
-    raise Absent(f"No vent larger than {plain(size_in)} in. is listed.")
+    raise Absent(say("no_larger_vent", size=plain(size_in)))
 
 
 def at_least(size_in: float) -> float:
@@ -31,7 +32,7 @@ def at_least(size_in: float) -> float:
     for size in VENT_SIZES:
         if size >= size_in - 1e-9:
             return size
-    raise Absent(f"No vent of {size_in:g} in. or more is listed.")
+    raise Absent(say("no_vent_of", size=size_in))
 
 
 def least_vent(
@@ -76,9 +77,7 @@ def upc_row(book: Book, size_in: float) -> tuple[Cell, Cell]:
     units = find(VENTS, book, item=f"max_dfu_on_{plain(size_in)}_in_vent")
     length = find(VENTS, book, item=f"max_length_of_{plain(size_in)}_in_vent")
     if units is None or length is None:
-        raise Absent(
-            f"The reference has no {book.code} vent table row of {plain(size_in)} in."
-        )
+        raise Absent(say("no_vent_row", book=book.code, size=plain(size_in)))
     return units, length
 
 
@@ -92,9 +91,7 @@ def upc_vent(
         most, longest = upc_row(book, size)
         if units <= most.number and length_ft <= longest.number:
             return size, most
-    raise Absent(
-        f"No vent of UPC Table 703.2 carries {units:g} units {length_ft:g} ft."
-    )
+    raise Absent(say("no_upc_vent", units=units, length=length_ft))
 
 
 def common_vent(book: Book, keys: list[str]) -> tuple[float, tuple[Cell, ...]]:
@@ -159,6 +156,25 @@ def wet_vent_units(book: Book, size_in: float) -> float | None:
         position = WET_SIZES.index(plain(size_in).replace(".", "_"))
         return float(cell.value.split(";")[position])
     return cell.number
+
+
+def rise_above_rim(book: Book) -> Cell:
+    """Inches above the flood rim at which a dry vent may go level (IPC 905.4 ...)."""
+    code_item = {
+        "IPC": "dry_vent_rise_above_flood_rim",
+        "IRC": "horizontal_vent_above_flood_rim",
+        "UPC": "horizontal_vent_above_flood_rim",
+    }[book.code]
+    cell = _vent(book, code_item, "connection")
+    assert cell is not None
+    return cell
+
+
+def takeoff(book: Book) -> Cell:
+    """Where a dry vent leaves a level drain (IPC 905.3; the other books the same)."""
+    cell = _vent(book, "dry_vent_takeoff", "connection")
+    assert cell is not None
+    return cell
 
 
 def terminal(book: Book, item: str) -> Cell | None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from .nominal import inches
+from .said import say
 from .tables import Absent, Book, Cell, find, rows
 
 UNITS = "supply/wsfu"
@@ -92,7 +93,7 @@ def units(book: Book, key: str) -> Units:
                 total,
                 _side_rule(),
             )
-    raise Absent(f"{book.code} gives {key} no water supply fixture units.")
+    raise Absent(say("no_wsfu", book=book.code, key=key))
 
 
 @cache
@@ -141,7 +142,7 @@ def demand_gpm(code: str, wsfu: float) -> tuple[float, tuple[Cell, ...]]:
             cells = (low_cell, cell) if low_cell and share < 1 else (cell,)
             return low_gpm + share * (high_gpm - low_gpm), cells
         low_units, low_gpm, low_cell = high_units, high_gpm, cell
-    raise Absent(f"The {code} demand curve ends at {low_units:g} units.")
+    raise Absent(say("curve_ends", book=code, units=low_units))
 
 
 @cache
@@ -159,7 +160,7 @@ def pipe(material: str, size: str) -> tuple[float, float, Cell]:
             )  # fmt: skip
             c = float(row["hazen_williams_C"].split("-")[0])
             return float(row["inner_diameter_in"]), c, cell
-    raise Absent(f"No bore of {material} {size} in. in the reference.")
+    raise Absent(say("no_bore", material=material, size=size))
 
 
 @cache
@@ -167,7 +168,7 @@ def pipe_sizes(material: str) -> tuple[str, ...]:
     """Sizes listed for a water pipe material, ascending."""
     found = {row["size_in"] for row in rows(PIPES) if row["material"] == material}
     if not found:
-        raise Absent(f"No bores of {material} in the reference.")
+        raise Absent(say("no_bores", material=material))
     return tuple(sorted(found, key=inches))
 
 
@@ -205,7 +206,7 @@ def velocity_limit(material: str, *, hot: bool) -> tuple[float, Cell]:
             )  # fmt: skip
             cell = book.amended(cell)
             return cell.number, cell
-    raise Absent(f"No velocity limit of {material} in the reference.")
+    raise Absent(say("no_velocity", material=material))
 
 
 @cache
@@ -219,7 +220,7 @@ def rule(item: str, quantity: str, code: str) -> Cell:
                 row["table_section"], item, row["value"], row["unit"],
                 row["provenance"], row["note"],
             )  # fmt: skip
-    raise Absent(f"No rule of {code} for {item}, {quantity}, in the reference.")
+    raise Absent(say("no_rule", book=code, item=item, quantity=quantity))
 
 
 def head_per_ft(code: str) -> Cell:
@@ -246,4 +247,4 @@ def meter_loss(size: str, flow_gpm: float) -> tuple[float, Cell]:
     for gpm, psi, cell in sorted(found, key=lambda entry: entry[0]):
         if flow_gpm <= gpm:
             return psi, cell
-    raise Absent(f"The meter chart holds no {size} in. meter at {flow_gpm:g} gpm.")
+    raise Absent(say("no_meter_flow", size=size, gpm=flow_gpm))

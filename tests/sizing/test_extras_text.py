@@ -50,7 +50,7 @@ def test_nothing_written_is_nothing_said():
         ("condensate ac tons=3 into=sea", "none of"),
         ("cut a hole", "Write: cut NAME"),
         ("cut a hole stud lumber=2x4", "say inches="),
-        ("cut a hole beam lumber=2x4 inches=1", "in a stud or joist"),
+        ("cut a hole beam lumber=2x4 inches=1", "in a stud, joist or plate"),
         ("cut a hole stud lumber=3x3 inches=1", "lumber is one of"),
     ],
 )

@@ -79,7 +79,10 @@ drain
 
     assert problems(text) == [
         ("line 2", "s has zero length. Give its developed length in feet."),
-        ("line 3", "An arm stands under building drain or stack or branch."),
+        (
+            "line 3",
+            "This is a trap arm: it hangs on a building drain / a stack / a branch.",
+        ),
         ("line 4", "m has no slope. Water does not run on the level."),
         ("line 4", "size of m: '7' is no nominal size."),
         ("line 5", "b has no fixture. Say fixture=kind."),

@@ -67,8 +67,11 @@ def test_every_mistake_is_told_at_its_row():
         ("gas, row 2", "trunk: choose the kind of pipe."),
         ("drain, row 1", "sewer serves nothing. Add what it serves or take out."),
         ("drain, row 2", "main hangs on nothing, which is not there."),
-        ("drain, row 4", "An arm stands under building drain or stack or branch."),
-        ("drain, row 4", "bath-closet is an arm; nothing can hang on it."),
+        (
+            "drain, row 4",
+            "This is a trap arm: it hangs on a building drain / a stack / a branch.",
+        ),
+        ("drain, row 4", "bath-closet is a trap arm; nothing can hang on it."),
         ("drain, row 4", "A loop: bath-closet under bath-closet."),
     ]
 

@@ -5,11 +5,15 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, fields
 
 from ..nominal import inches, is_nominal
+from ..said import Said, said, say
 from .kinds import KINDS
 from .model import LEAVES, PARENTS, POINTS, SYSTEMS, VENTS, Node, Outline, Terminal
 
 MOST_NODES = 600
-NUMBERS = ("length_ft", "slope", "load_btu_h", "vent_ft", "depth_in", "rise_ft")
+NUMBERS = (
+    "length_ft", "slope", "load_btu_h", "vent_ft", "vent_rise_in", "depth_in",
+    "rise_ft",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +42,21 @@ class Problem:
     def __str__(self) -> str:
         return f"{self.place}: {self.message}"
 
+    def in_language(self, language: str) -> str:
+        """Place and message in a language."""
+        place = self.place
+        if language.startswith("es"):
+            for english, spanish in _PLACES:
+                place = place.replace(english, spanish)
+        return f"{place}: {said(self.message, language)}"
+
+
+# Words of a place: `line 7`, `drain, row 3`.
+_PLACES = (
+    ("line ", "línea "), ("row ", "fila "), ("drain,", "drenaje,"), ("water,", "agua,"),
+    ("vents,", "ventilaciones,"), ("table", "tabla"), ("text", "texto"),
+)  # fmt: skip
+
 
 class OutlineError(ValueError):
     """An outline that cannot be read. `problems` holds every mistake."""
@@ -61,17 +80,14 @@ def build(
     problems: list[Problem] = []
     if len(listed) > MOST_NODES:
         where = listed[MOST_NODES].place
-        raise OutlineError(
-            [Problem(where, "", f"An outline has at most {MOST_NODES} pipes.")]
-        )
+        raise OutlineError([Problem(where, "", say("too_many_pipes", most=MOST_NODES))])
     by_key: dict[str, Row] = {}
     for row in listed:
         if row.key in by_key:
             problems.append(
                 Problem(
                     row.place, row.key,
-                    f"{row.key} stands twice, first at {by_key[row.key].place}. "
-                    "Give each pipe its own key.",
+                    say("twice", key=row.key, place=by_key[row.key].place),
                 )
             )  # fmt: skip
         else:
@@ -89,89 +105,82 @@ def _of_row(
 ) -> list[Problem]:
     """Problems of one row: role, parent, numbers, size, fixture."""
 
-    def wrong(message: str) -> Problem:
-        return Problem(row.place, row.key, message)
+    def wrong(code: str, **figures: object) -> Problem:
+        return Problem(row.place, row.key, say(code, **figures))
 
     roles = PARENTS.get(row.system)
     if roles is None:
-        return [wrong(f"System {row.system!r}: choose {', '.join(SYSTEMS)}.")]
+        return [wrong("system", system=row.system, known=", ".join(SYSTEMS))]
     if row.role not in roles:
         known = ", ".join(roles)
-        return [wrong(f"{row.role!r} is no pipe of a {row.system} system: {known}.")]
+        return [wrong("role", role=row.role, system=row.system, known=known)]
     found: list[Problem] = []
     parent = by_key.get(row.parent)
     if parent is None and row.parent in unread:
         pass
     elif row.parent and parent is None:
-        found.append(wrong(f"{row.key} hangs on {row.parent}, which is not there."))
+        found.append(wrong("parent_missing", key=row.key, parent=row.parent))
     elif parent and parent.system != row.system:
-        found.append(wrong(f"{row.key} hangs on a pipe of another system."))
+        found.append(wrong("parent_other", key=row.key))
     elif (parent.role if parent else "") not in roles[row.role]:
-        names = (name.replace("_", " ") for name in roles[row.role])
-        under = " or ".join(name or "the top" for name in names)
-        found.append(wrong(f"{_a(row.role).capitalize()} stands under {under}."))
-    found += [wrong(message) for message in _values(row)]
+        under = tuple(say(f"role_{name or 'top'}") for name in roles[row.role])
+        found.append(wrong("parent_wrong", a_role=say(f"role_{row.role}"), under=under))
+    found += [Problem(row.place, row.key, message) for message in _values(row)]
     is_parent = row.key in unread.values() or any(
         other.parent == row.key for other in by_key.values()
     )
     if row.role in LEAVES and is_parent:
-        found.append(wrong(f"{row.key} is {_a(row.role)}; nothing can hang on it."))
+        found.append(wrong("leaf", key=row.key, a_role=say(f"role_{row.role}")))
     if row.role not in LEAVES and not is_parent:
-        found.append(
-            wrong(f"{row.key} serves nothing. Add what it serves or take out.")
-        )
+        found.append(wrong("serves_nothing", key=row.key))
     return found
 
 
-def _values(row: Row) -> list[str]:
+def _values(row: Row) -> list[Said]:
     """Messages for values that cannot be."""
-    found = []
+    found: list[Said] = []
+    key = row.key
     values = row.values
     for name in NUMBERS:
         value = values.get(name)
         if value is None:
             continue
         if isinstance(value, bool) or not isinstance(value, int | float):
-            found.append(f"{name} of {row.key}: give a number.")
+            found.append(say("number", name=name, key=key))
         elif not math.isfinite(value) or abs(value) > 1e7:
-            found.append(f"{name} of {row.key}: {value} is no length of a house.")
+            found.append(say("no_length", name=name, key=key, value=value))
         elif name != "rise_ft" and value < 0:
-            found.append(f"{name} of {row.key} is negative.")
+            found.append(say("negative", name=name, key=key))
         elif name == "slope" and value == 0:
-            found.append(f"{row.key} has no slope. Water does not run on the level.")
+            found.append(say("level", key=key))
     length = values.get("length_ft", 0.0)
     if row.role not in POINTS and not length:
-        found.append(f"{row.key} has zero length. Give its developed length in feet.")
+        found.append(say("zero_length", key=key))
     for name in ("size", "vent_size"):
         if why := _why_not_size(values.get(name)):
-            found.append(f"{name} of {row.key}: {why}")
+            found.append(say("bad_size", name=name, key=key, why=why))
     if values.get("vent", "") not in VENTS:
         known = ", ".join(word for word in VENTS if word)
-        found.append(f"vent of {row.key}: choose {known}.")
+        found.append(say("vent_choice", key=key, known=known))
     fixture = values.get("fixture", "")
     if row.role in LEAVES and not fixture:
-        found.append(f"{row.key} has no fixture. Say fixture=kind.")
+        found.append(say("no_fixture_here", key=key))
     if fixture and fixture not in KINDS:
-        found.append(f"Fixture {fixture!r} of {row.key} is not known.")
+        found.append(say("fixture_unknown", fixture=fixture, key=key))
     return found
 
 
-def _a(role: str) -> str:
-    """The role with its article."""
-    return f"{'an' if role[0] in 'aeiou' else 'a'} {role.replace('_', ' ')}"
-
-
-def _why_not_size(value: object) -> str:
+def _why_not_size(value: object) -> Said | None:
     if value in (None, ""):
-        return ""
+        return None
     text = str(value)
     if text.startswith("EHD "):
-        return "" if text[4:].isdigit() else f"{text!r} is no EHD."
+        return None if text[4:].isdigit() else say("no_ehd", text=text)
     try:
         known = is_nominal(inches(text))
-    except ValueError as error:
-        return f"{error}."
-    return "" if known else f"{text!r} is no nominal size."
+    except ValueError:
+        return say("no_such_size", text=text)
+    return None if known else say("no_nominal", text=text)
 
 
 def _loops(by_key: Mapping[str, Row]) -> list[Problem]:
@@ -187,7 +196,7 @@ def _loops(by_key: Mapping[str, Row]) -> list[Problem]:
         if key in way:
             loop = [*way[way.index(key) :], key]
             row = by_key[key]
-            found.append(Problem(row.place, key, f"A loop: {' under '.join(loop)}."))
+            found.append(Problem(row.place, key, say("loop", way=" under ".join(loop))))
         safe.update(way)
     return found
 
@@ -207,7 +216,7 @@ def _trees(
     for row in below.get("", ()):
         if row.system in roots:
             raise OutlineError(
-                [Problem(row.place, row.key, f"A second start of {row.system}.")]
+                [Problem(row.place, row.key, say("second_start", system=row.system))]
             )
         roots[row.system] = grow(row)
     return Outline(**roots, terminals=terminals, guess=guess)  # type: ignore[arg-type]

@@ -76,10 +76,13 @@ def _branch(
     leaves = tuple(arms)
     load = drain_load(book, leaves)
     widest = max(inches(arm.size) for arm in leaves)
-    # Past the arms a branch is 2 in. or more (UPC for sinks; elsewhere practice).
+    # Past the arms a branch is 2 in. or more (UPC for sinks; elsewhere practice), and
+    # 3 in. where it takes a washer (IPC 406.2, IRC P2718.1, from memory).
+    washer = book.code != "UPC" and any(leaf.fixture == "washer_box" for leaf in leaves)
     size = least_size(
-        book, BRANCH, load.units, closets=load.closets, at_least_in=max(widest, 2.0)
-    )
+        book, BRANCH, load.units, closets=load.closets,
+        at_least_in=max(widest, 3.0 if washer else 2.0),
+    )  # fmt: skip
     return Node(
         f"{room}-drain", "branch", 8.0 if floor <= 1 else 6.0, stocked(size.size_in),
         site.drain_material, SLOPE, floor, room=room, children=leaves,

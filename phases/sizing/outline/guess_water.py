@@ -8,6 +8,7 @@ from .. import supply, water
 from ..fixture_needs import fixture_need
 from ..loads import supply_load
 from ..nominal import inches
+from ..said import say
 from ..tables import Absent, Book
 from .kinds import HEATERS, KINDS
 from .model import Node, paths
@@ -174,7 +175,7 @@ def _sized(meter: Node, *, site: Site, book: Book) -> Node:
             slow = not _too_fast(node.material, main, flow, hot=hot)
             if units <= column.units and slow and inches(main) >= least:
                 return main
-        raise Absent(f"No pipe carries the {units:g} units of {node.key}.")
+        raise Absent(say("no_pipe_carries", units=units, key=node.key))
 
     def grow(node: Node) -> Node:
         children = tuple(grow(child) for child in node.children)

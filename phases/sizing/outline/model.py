@@ -50,7 +50,8 @@ class Node:
     floor     0 basement, 1 ground, 2 and up
     fixture   kind code of the fixture or appliance at a leaf
     room      room key of a leaf, so that bath groups are known
-    vent      how an arm is vented; vent_size and vent_ft its pipe
+    vent      how an arm is vented; vent_size and vent_ft its pipe; vent_rise_in how
+              far above the flood rim it goes level, 0 where nobody said
     turns     horizontal turns in degrees along the pipe
     depth_in  depth there is for the fall, or 0 where it is not limited
     rise_ft   height gained along a water pipe
@@ -70,6 +71,7 @@ class Node:
     vent: str = ""
     vent_size: str = ""
     vent_ft: float = 0.0
+    vent_rise_in: float = 0.0
     terminal: str = ""
     turns: tuple[int, ...] = ()
     cleanouts: int = 0

@@ -7,6 +7,7 @@ is told at its row, `drain, row 3`.
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
+from ..said import say
 from .build import OutlineError, Problem, Row, build
 from .model import PARENTS, SYSTEMS, Node, Outline, Terminal
 from .text import read_words, written
@@ -15,7 +16,8 @@ from .text import read_words, written
 COLUMNS: dict[str, tuple[str, ...]] = {
     "drain": (
         "size", "length", "slope", "floor", "fixture", "room", "vent", "vent_size",
-        "vent_length", "terminal", "turns", "cleanouts", "depth", "stud", "material",
+        "vent_length", "vent_rise", "terminal", "turns", "cleanouts", "depth", "stud",
+        "material",
     ),
     "water": ("size", "length", "rise", "floor", "fixture", "room", "material"),
     "gas": ("size", "length", "floor", "fixture", "room", "btu_h", "material"),
@@ -85,14 +87,14 @@ def read_lines(lines: Iterable[Line], *, guess: bool = False) -> Outline:
     unread: dict[str, str] = {}
     for at, line in enumerate(lines):
         if at >= MOST_LINES:
-            message = f"An outline has at most {MOST_LINES} rows."
+            message = say("too_many_rows", most=MOST_LINES)
             raise OutlineError([*problems, Problem(line.place, "", message)])
         if line.is_blank:
             continue
         try:
             row = _read(line)
         except ValueError as error:
-            problems.append(Problem(line.place, line.node, str(error)))
+            problems.append(Problem(line.place, line.node, error.args[0]))
             if line.node:
                 unread[line.node] = line.under
             continue
@@ -112,11 +114,11 @@ def read_lines(lines: Iterable[Line], *, guess: bool = False) -> Outline:
 def _read(line: Line) -> Row:
     """One row by the reader of the text; raises ValueError with a sentence."""
     if not line.node:
-        raise ValueError("Give the pipe a name of its own.")
+        raise ValueError(say("name_needed"))
     if len(line.node.split()) > 1 or "=" in line.node or "#" in line.node:
-        raise ValueError(f"{line.node!r}: a name is one word, such as bath-drain.")
+        raise ValueError(say("name_one_word", name=line.node))
     if not line.kind:
-        raise ValueError(f"{line.node}: choose the kind of pipe.")
+        raise ValueError(say("kind_needed", name=line.node))
     words = [line.kind, line.node]
     if line.under:
         words.append(f"under={_one_word(line.under)}")

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from .kinds import KINDS
+from .model import Node
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,3 +75,17 @@ def placed_in(rooms: Iterable[_Room]) -> tuple[Placed, ...]:
         for fixture in room.fixtures
         if fixture.kind in KINDS
     )
+
+
+def phase_of(system: str, node: Node, site: Site) -> str:
+    """Phase in which a pipe is laid.
+
+    Drains: underground below a slab or in the yard, else rough with the framing. Water
+    and gas: the service underground, the rest at top out.
+    """
+    if system != "drain":
+        return "underground" if node.role == "service" else "topout"
+    if node.role in ("sewer", "building_drain"):
+        return "underground"
+    below = node.floor <= 1 if site.foundation == "slab" else node.floor <= 0
+    return "underground" if below and node.role != "stack" else "rough"

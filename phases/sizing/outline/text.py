@@ -14,6 +14,7 @@ A line is `role key name=value ...`; two spaces deeper means it hangs on the lin
 
 from fractions import Fraction
 
+from ..said import say
 from .build import OutlineError, Problem, Row, build
 from .model import SYSTEMS, Node, Outline, Terminal
 
@@ -30,6 +31,7 @@ FIELDS: dict[str, tuple[str, str]] = {
     "vent": ("vent", "text"),
     "vent_size": ("vent_size", "text"),
     "vent_length": ("vent_ft", "number"),
+    "vent_rise": ("vent_rise_in", "number"),
     "terminal": ("terminal", "text"),
     "turns": ("turns", "list"),
     "cleanouts": ("cleanouts", "whole"),
@@ -39,6 +41,7 @@ FIELDS: dict[str, tuple[str, str]] = {
 }
 _UNITS = {
     "length": "ft", "vent_length": "ft", "rise": "ft", "depth": "in",
+    "vent_rise": "in",
 }  # fmt: skip
 
 
@@ -61,14 +64,12 @@ def parse(text: str, *, guess: bool = False) -> Outline:
             system, above = words[0], []
             if system not in (*SYSTEMS, "vents") or len(words) > 1:
                 known = ", ".join((*SYSTEMS, "vents"))
-                problems.append(
-                    Problem(place, "", f"Start a system with one of: {known}.")
-                )
+                problems.append(Problem(place, "", say("start_system", known=known)))
             continue
         try:
             row = read_words(words, place=place, system=system)
         except ValueError as error:
-            problems.append(Problem(place, words[0], str(error)))
+            problems.append(Problem(place, words[0], error.args[0]))
             _hang_unread(words, indent, above, unread)
             continue
         if system == "vents":
@@ -103,18 +104,18 @@ def _hang_unread(
 def read_words(words: list[str], *, place: str, system: str) -> Row:
     """One line's role, key and values; raises ValueError with a sentence."""
     if len(words) < 2 or "=" in words[1]:
-        raise ValueError("Write the role, then a key: arm bath-closet ...")
+        raise ValueError(say("write_role"))
     values: dict[str, object] = {}
     parent = ""
     for word in words[2:]:
         name, equals, value = word.partition("=")
         if not equals or not value:
-            raise ValueError(f"{word!r}: write name=value.")
+            raise ValueError(say("write_value", word=word))
         if name == "under":
             parent = value
             continue
         if name not in FIELDS:
-            raise ValueError(f"{name!r} is not known. Known: {', '.join(FIELDS)}.")
+            raise ValueError(say("name_unknown", name=name, known=", ".join(FIELDS)))
         field, how = FIELDS[name]
         values[field] = _read(value, how, name)
     return Row(place, system, words[1], words[0], parent, values)
@@ -128,7 +129,7 @@ def _read(value: str, how: str, name: str) -> object:
     number = _numbers([value.removesuffix(_UNITS.get(name, "ft"))], name)[0]
     if how == "whole":
         if number != int(number):
-            raise ValueError(f"{name}: give a whole number, not {value}.")
+            raise ValueError(say("whole_number", name=name, value=value))
         return int(number)
     return float(number)
 
@@ -137,7 +138,7 @@ def _numbers(parts: list[str], name: str) -> list[Fraction]:
     try:
         return [Fraction(part) for part in parts]
     except (ValueError, ZeroDivisionError):
-        raise ValueError(f"{name}: {','.join(parts)!r} is no number.") from None
+        raise ValueError(say("no_number", name=name, value=",".join(parts))) from None
 
 
 def show(outline: Outline) -> str:

@@ -12,6 +12,7 @@ from .extras import Extras
 from .finding import Finding, worst_first
 from .gases import gas_findings
 from .house import condensate_findings, framing_findings, heater_findings
+from .rooms import room_findings, support_findings
 from .vent_checks import vent_findings
 from .waters import water_findings
 
@@ -65,6 +66,8 @@ def check_plan(
     for line in extras.condensate:
         found += condensate_findings(line, book=book)
     found += framing_findings(outline, book=book, extras=extras)
+    found += room_findings(outline, book=book, extras=extras)
+    found += support_findings(outline, book=book, site=site)
     return PlanReport(book, outline, worst_first(found))
 
 

@@ -8,6 +8,7 @@ from ..drainage import BRANCH, BUILDING, STACK
 from ..loads import Load, drain_key, drain_load
 from ..nominal import inches, plain
 from ..outline.model import Node
+from ..said import Said, say
 from ..tables import Absent, Book, Cell
 from .finding import Finding, at_least, at_most, held
 
@@ -17,6 +18,11 @@ _PARTS = {
 _KEEPS_SIZE = Cell(
     "rule/no_reduction", "IPC/IRC/UPC", "", "704.2 / P3005.1.6 / 316.4.1",
     "no reduction in the direction of flow", "1", "ratio", "memory",
+)  # fmt: skip
+# Not in the reference: a figure from memory asks, it never alone fails a house.
+_WASHER = Cell(
+    "rule/standpipe_drain", "IPC/IRC", "", "406.2 / P2718.1",
+    "branch or stack that takes a washer's standpipe", "3", "in", "memory",
 )  # fmt: skip
 
 
@@ -40,14 +46,18 @@ def _pipe(node: Node, book: Book) -> Iterator[Finding]:
         yield from _capacity(node, size, load, book)
     yield from _closets(node, size, load, book)
     yield from _sink_branch(node, size, book)
+    yield from _washer_branch(node, size, book)
+    if node.role == "stack":
+        yield from _stack_length(node, size, book)
     sizes = [inches(child.size) for child in node.children if child.size]
     widest = max(sizes, default=0.0)
     if size < widest:
         yield at_least(
             "no reduction", node.key, size, widest, "in.", cells=[_KEEPS_SIZE],
-            sentence=f"{node.key} is {plain(size)} in. and takes a pipe of "
-            f"{plain(widest)} in.: a drain never gets smaller downstream.",
-            caution=SEWER_GAS, fixes=[f"Make {node.key} {plain(widest)} in."],
+            sentence=say("no_reduction", key=node.key, size=plain(size),
+                         widest=plain(widest)),
+            caution=SEWER_GAS,
+            fixes=[say("make_it", key=node.key, size=plain(widest))],
         )  # fmt: skip
     if node.role in ("building_drain", "sewer"):
         yield _cleanouts(node, book)
@@ -60,25 +70,25 @@ def _capacity(node: Node, size: float, load: Load, book: Book) -> Iterator[Findi
             book, part, size, slope_in_per_ft=node.slope, item=item
         )
         least = _least(book, part, units, load, node, item)
-        words = f"{node.key} carries {units:g} drainage fixture units{what}"
+        words = {"key": node.key, "units": units, "of": what, "size": plain(size)}
         if found is None:
             yield Finding(
                 "drain capacity", node.key,
-                f"{words}; the {book.code} table has no {plain(size)} in. for it.",
+                say("capacity_none", book=book.code, **words),
                 False, load.cells, units, 0.0, "dfu", -1.0, SEWER_GAS, least,
             )  # fmt: skip
             continue
         yield at_most(
             "drain capacity", node.key, units, found.units, "dfu",
             cells=(*found.cells, *load.cells),
-            sentence=f"{words}; {plain(size)} in. takes {found.units:g}.",
+            sentence=say("capacity", most=found.units, **words),
             caution=SEWER_GAS, fixes=least,
         )  # fmt: skip
 
 
 def _columns(
     node: Node, load: Load, book: Book
-) -> Iterator[tuple[str | None, float, str]]:
+) -> Iterator[tuple[str | None, float, Said | str]]:
     """Columns a pipe is held against: IPC stacks by interval and in total."""
     if node.role != "stack" or book.code != "IPC":
         yield None, load.units, ""
@@ -90,22 +100,21 @@ def _columns(
         (drain_load(book, leaves).units for leaves in floors.values()), default=0.0
     )
     column = drainage.column_of(book, STACK, intervals=len(floors))
-    yield column, load.units, " in all"
-    yield drainage.INTERVAL, heaviest, " from one floor"
+    yield column, load.units, say("in_all")
+    yield drainage.INTERVAL, heaviest, say("from_one_floor")
 
 
 def _least(
     book: Book, part: str, units: float, load: Load, node: Node, item: str | None
-) -> tuple[str, ...]:
+) -> tuple[Said, ...]:
     try:
         found = drainage.least_size(
             book, part, units, slope_in_per_ft=node.slope, closets=load.closets,
             item=item,
         )  # fmt: skip
     except Absent:
-        return ("Split the load over two drains.",)
-    size = plain(found.size_in)
-    return (f"Make {node.key} {size} in., or split the load over two drains.",)
+        return (say("split_load"),)
+    return (say("make_or_split", key=node.key, size=plain(found.size_in)),)
 
 
 def _closets(node: Node, size: float, load: Load, book: Book) -> Iterator[Finding]:
@@ -117,12 +126,12 @@ def _closets(node: Node, size: float, load: Load, book: Book) -> Iterator[Findin
     found = drainage.capacity(book, part, size, item=item)
     if found is None or found.closets is None:
         return
-    fix = "Make it 3 in. or larger." if size < 3 else "Make it 4 in., or split it."
+    fix = say("make_3") if size < 3 else say("make_4")
     yield at_most(
         "closets on a drain", node.key, load.closets, found.closets, "closets",
         cells=found.closet_cells,
-        sentence=f"{node.key} takes {load.closets} closets; {plain(size)} in. may take "
-        f"{found.closets} in this book.",
+        sentence=say("closets", key=node.key, count=load.closets, size=plain(size),
+                     most=found.closets),
         caution=SEWER_GAS, fixes=[fix],
     )  # fmt: skip
 
@@ -137,9 +146,49 @@ def _sink_branch(node: Node, size: float, book: Book) -> Iterator[Finding]:
             yield at_least(
                 "sink branch", node.key, size, 2.0, "in.",
                 cells=[fixtures.load(book, key)],
-                sentence=f"{leaf.key} drains past its arm through {plain(size)} in.",
-                caution=SEWER_GAS, fixes=[f"Make {node.key} 2 in."],
+                sentence=say("sink_branch", key=leaf.key, size=plain(size)),
+                caution=SEWER_GAS, fixes=[say("make_it", key=node.key, size="2")],
             )  # fmt: skip
+
+
+def _washer_branch(node: Node, size: float, book: Book) -> Iterator[Finding]:
+    """IPC 406.2 and IRC P2718.1: a standpipe's arm joins a 3 in. branch or stack."""
+    if book.code == "UPC" or not any(c.fixture == "washer_box" for c in node.children):
+        return
+    yield at_least(
+        "standpipe drain", node.key, size, _WASHER.number, "in.", cells=[_WASHER],
+        sentence=say("standpipe_drain", key=node.key, size=plain(size),
+                     least=_WASHER.number),
+        caution=SEWER_GAS,
+        fixes=[say("standpipe_drain_fix", key=node.key, least=_WASHER.number)],
+    )  # fmt: skip
+
+
+def _stack_length(node: Node, size: float, book: Book) -> Iterator[Finding]:
+    """UPC Table 703.2: the longest vertical drain of a size."""
+    cell = drainage.longest_vertical(book, size)
+    if cell is None:
+        return
+    yield at_most(
+        "drain length", node.key, node.length_ft, cell.number, "ft", cells=[cell],
+        sentence=say("drain_length", key=node.key, size=plain(size),
+                     length=node.length_ft, most=cell.number),
+        caution=SEWER_GAS, fixes=[say("larger_stack")],
+    )  # fmt: skip
+
+
+def _arm_turns(node: Node, size: float, book: Book) -> Iterator[Finding]:
+    """UPC 1002.3: an arm that turns further than its limit has a cleanout."""
+    cell = traps.most_turn(book, size)
+    if cell is None or not node.turns:
+        return
+    turns = float(sum(node.turns)) if not node.cleanouts else 0.0
+    yield at_most(
+        "trap arm turns", node.key, turns, cell.number, "degrees", cells=[cell],
+        sentence=say("arm_turns", key=node.key, turns=float(sum(node.turns)),
+                     most=cell.number),
+        caution=SEWER_GAS, fixes=[say("arm_turns_fix")],
+    )  # fmt: skip
 
 
 def _slope(node: Node, size: float, book: Book, *, use: str) -> Finding:
@@ -147,10 +196,9 @@ def _slope(node: Node, size: float, book: Book, *, use: str) -> Finding:
     slope = node.slope or 0.0
     return at_least(
         "least slope", node.key, slope, cell.number, "in./ft", cells=[cell],
-        sentence=f"{node.key}, {plain(size)} in., falls {slope:g} in. a foot; "
-        f"{cell.number:g} is the least.",
-        caution=SEWER_GAS,
-        fixes=[f"Lay {node.key} at {cell.number:g} in. a foot or more."],
+        sentence=say("slope", key=node.key, size=plain(size), slope=slope,
+                     least=cell.number),
+        caution=SEWER_GAS, fixes=[say("lay_at", key=node.key, least=cell.number)],
     )  # fmt: skip
 
 
@@ -161,10 +209,9 @@ def _depth(node: Node) -> Iterator[Finding]:
     fall = drainage.fall_in(node.length_ft, node.slope)
     yield at_most(
         "fall in the depth", node.key, fall, node.depth_in, "in.", cells=[],
-        sentence=f"{node.key} falls {fall:g} in. over {node.length_ft:g} ft; "
-        f"{node.depth_in:g} in. are there.",
-        caution=SEWER_GAS,
-        fixes=["Start higher, shorten the run, or lay it flatter where the size may."],
+        sentence=say("depth", key=node.key, fall=fall, length=node.length_ft,
+                     depth=node.depth_in),
+        caution=SEWER_GAS, fixes=[say("depth_fix")],
     )  # fmt: skip
 
 
@@ -174,9 +221,9 @@ def _cleanouts(node: Node, book: Book) -> Finding:
         wanted = max(wanted, 1)
     return at_least(
         "cleanouts", node.key, node.cleanouts, wanted, "cleanouts", cells=cells,
-        sentence=f"{node.key}, {node.length_ft:g} ft with {len(node.turns)} turns, has "
-        f"{node.cleanouts} cleanouts; {wanted} wanted.",
-        fixes=[f"Add {wanted - node.cleanouts} to {node.key}."],
+        sentence=say("cleanouts", key=node.key, length=node.length_ft,
+                     turns=len(node.turns), there=node.cleanouts, wanted=wanted),
+        fixes=[say("cleanouts_fix", more=wanted - node.cleanouts, key=node.key)],
     )  # fmt: skip
 
 
@@ -186,15 +233,15 @@ def _arm(node: Node, book: Book) -> Iterator[Finding]:
     closet = bool(fixtures.closets_in(key))
     yield _arm_size(node, key, size, book, closet=closet)
     yield _slope(node, size, book, use="trap arm")
+    yield from _arm_turns(node, size, book)
     limit = traps.longest(book, size, closet=closet)
     if limit.longest_ft is not None:
         yield at_most(
             "trap arm length", node.key, node.length_ft, limit.longest_ft, "ft",
             cells=limit.cells,
-            sentence=f"{node.key}, {plain(size)} in., runs {node.length_ft:g} ft to "
-            f"its vent; {limit.longest_ft:g} ft is the most.",
-            caution=SEWER_GAS,
-            fixes=["Bring the vent nearer, add a second vent, or use a larger arm."],
+            sentence=say("arm_length", key=node.key, size=plain(size),
+                         length=node.length_ft, most=limit.longest_ft),
+            caution=SEWER_GAS, fixes=[say("arm_length_fix")],
         )  # fmt: skip
     if closet:
         return
@@ -202,16 +249,15 @@ def _arm(node: Node, book: Book) -> Iterator[Finding]:
     fall = drainage.fall_in(node.length_ft, node.slope or 0.0)
     yield at_most(
         "trap arm fall", node.key, fall, most, "in.", cells=[fall_cell],
-        sentence=f"{node.key} falls {fall:g} in. to its vent; one diameter, {most:g} "
-        "in., is the most.",
-        caution=SEWER_GAS, fixes=["Shorten the arm, or lay it no steeper than 1/4."],
+        sentence=say("arm_fall", key=node.key, fall=fall, most=most),
+        caution=SEWER_GAS, fixes=[say("arm_fall_fix")],
     )  # fmt: skip
     least, crown = traps.shortest(book, size)
     yield at_least(
         "crown vent", node.key, node.length_ft * 12, least, "in.", cells=[crown],
-        sentence=f"{node.key} is {node.length_ft * 12:g} in. long; two diameters, "
-        f"{least:g} in., is the least.",
-        caution=SEWER_GAS, fixes=["Move the vent away from the trap."],
+        sentence=say("crown_vent", key=node.key, length=node.length_ft * 12,
+                     least=least),
+        caution=SEWER_GAS, fixes=[say("crown_vent_fix")],
     )  # fmt: skip
 
 
@@ -227,7 +273,8 @@ def _arm_size(
         cells = list(small.cells) if small else cells
     return at_least(
         "arm size", node.key, size, least, "in.", cells=cells,
-        sentence=f"{node.key} is {plain(size)} in.; a {node.fixture.replace('_', ' ')} "
-        f"takes {plain(least)} in. or more.",
-        caution=SEWER_GAS, fixes=[f"Make {node.key} {plain(least)} in."],
+        sentence=say("arm_size", key=node.key, size=plain(size), least=plain(least),
+                     a_fixture=say(f"a_{node.fixture}")),
+        caution=SEWER_GAS,
+        fixes=[say("make_it", key=node.key, size=plain(least))],
     )  # fmt: skip

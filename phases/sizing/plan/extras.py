@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from ..said import say
 from ..shields import DEPTHS
 
 # Where a condensate line may end, and what is never allowed.
@@ -24,9 +25,42 @@ class Condensate:
     def __post_init__(self) -> None:
         if self.into not in CONDENSATE_ENDS:
             ends = ", ".join(CONDENSATE_ENDS)
-            raise ValueError(f"Condensate {self.key}: {self.into!r} is none of {ends}.")
+            raise ValueError(
+                say("condensate_into", key=self.key, into=self.into, known=ends)
+            )
         if self.tons <= 0 or self.slope < 0:
-            raise ValueError(f"Condensate {self.key}: give tons over 0 and a slope.")
+            raise ValueError(say("condensate_tons", key=self.key))
+
+
+MEMBERS = ("stud", "joist", "plate")
+# What a clearance is given for, and which figures.
+CLEARED = ("closet", "bidet", "lavatory", "shower", "washer_box")
+
+
+@dataclass(frozen=True, slots=True)
+class Clearance:
+    """Room around a fixture in inches, None where nobody said.
+
+    side_in      centre to the finished side wall or obstruction
+    next_in      centre to the centre of the next fixture
+    front_in     clear in front
+    area_sq_in   floor of a shower
+    standpipe_in, trap_in  top above the trap weir, trap above the floor
+    """
+
+    key: str
+    kind: str
+    side_in: float | None = None
+    next_in: float | None = None
+    front_in: float | None = None
+    area_sq_in: float | None = None
+    standpipe_in: float | None = None
+    trap_in: float | None = None
+
+    def __post_init__(self) -> None:
+        if self.kind not in CLEARED:
+            known = ", ".join(CLEARED)
+            raise ValueError(say("clear_kind", key=self.key, known=known))
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,19 +84,19 @@ class FramingCut:
     engineered: bool = False
 
     def __post_init__(self) -> None:
-        if self.kind not in ("hole", "notch") or self.member not in ("stud", "joist"):
-            raise ValueError(f"Cut {self.key}: a hole or notch in a stud or joist.")
+        if self.kind not in ("hole", "notch") or self.member not in MEMBERS:
+            raise ValueError(say("cut_kind", key=self.key))
         if self.lumber not in DEPTHS:
             known = ", ".join(DEPTHS)
-            raise ValueError(f"Cut {self.key}: lumber is one of {known}.")
+            raise ValueError(say("cut_lumber", key=self.key, known=known))
         if self.inches <= 0:
-            raise ValueError(f"Cut {self.key}: give its size in inches.")
+            raise ValueError(say("cut_inches", key=self.key))
         if (
             self.kind == "notch"
             and self.member == "joist"
             and (not 0 <= self.from_end_ft <= self.span_ft or not self.span_ft)
         ):
-            raise ValueError(f"Cut {self.key}: say the span and the place along it.")
+            raise ValueError(say("cut_place", key=self.key))
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,3 +120,4 @@ class Extras:
     heater: HeaterFacts = HeaterFacts()
     condensate: tuple[Condensate, ...] = ()
     cuts: tuple[FramingCut, ...] = ()
+    clear: tuple[Clearance, ...] = ()

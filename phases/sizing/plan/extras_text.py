@@ -4,6 +4,7 @@
     heater first_hour=62 input=40000 efficiency=0.82 rise=70 vent=yes condensate=yes
     condensate ac tons=3 size=3/4 slope=1/8 into=lavatory_tailpiece
     cut tub-joist notch joist lumber=2x10 inches=1 span=12 at=6
+    clear bath-closet closet side=15 front=21
 
 One line a thing; `#` starts a remark.
 """
@@ -11,7 +12,8 @@ One line a thing; `#` starts a remark.
 from fractions import Fraction
 
 from ..outline.build import OutlineError, Problem
-from .extras import Condensate, Extras, FramingCut, HeaterFacts
+from ..said import say
+from .extras import Clearance, Condensate, Extras, FramingCut, HeaterFacts
 
 Values = dict[str, float | bool | str]
 # Name in the text, the field it fills, and how it is read.
@@ -40,7 +42,15 @@ _CUT = {
     "doubled": ("doubled", "yes"),
     "engineered": ("engineered", "yes"),
 }
-_WORDS = "house, heater, condensate, cut"
+_CLEAR = {
+    "side": ("side_in", "number"),
+    "next": ("next_in", "number"),
+    "front": ("front_in", "number"),
+    "area": ("area_sq_in", "number"),
+    "standpipe": ("standpipe_in", "number"),
+    "trap": ("trap_in", "number"),
+}
+_WORDS = "house, heater, condensate, cut, clear"
 
 
 def parse_extras(text: str) -> Extras:
@@ -49,6 +59,7 @@ def parse_extras(text: str) -> Extras:
     heater: Values = {}
     lines: list[Condensate] = []
     cuts: list[FramingCut] = []
+    clear: list[Clearance] = []
     problems: list[Problem] = []
     for number, raw in enumerate(text.splitlines(), start=1):
         words = raw.split("#", 1)[0].split()
@@ -64,34 +75,44 @@ def parse_extras(text: str) -> Extras:
                     lines.append(_condensate(words[1:]))
                 case "cut":
                     cuts.append(_cut(words[1:]))
+                case "clear":
+                    clear.append(_clear(words[1:]))
                 case other:
-                    raise ValueError(f"{other!r}: start a line with {_WORDS}.")
+                    raise ValueError(say("extras_start", word=other, known=_WORDS))
         except ValueError as error:
-            problems.append(Problem(f"line {number}", words[0], str(error)))
+            problems.append(Problem(f"line {number}", words[0], error.args[0]))
     if problems:
         raise OutlineError(problems)
     return Extras(
         heater=HeaterFacts(**heater),  # type: ignore[arg-type]
-        condensate=tuple(lines), cuts=tuple(cuts), **house,  # type: ignore[arg-type]
+        condensate=tuple(lines), cuts=tuple(cuts), clear=tuple(clear), **house,  # type: ignore[arg-type]
     )  # fmt: skip
 
 
 def _condensate(words: list[str]) -> Condensate:
     if not words:
-        raise ValueError("Name the line: condensate ac tons=3 ...")
+        raise ValueError(say("condensate_name"))
     values = {"size": "3/4", "slope": 0.125, **_values(words[1:], _LINE)}
     if missing := [name for name in ("tons", "into") if name not in values]:
-        raise ValueError(f"Condensate {words[0]}: say {' and '.join(missing)}=.")
+        raise ValueError(
+            say("condensate_say", key=words[0], missing="=, ".join(missing))
+        )
     return Condensate(words[0], **values)  # type: ignore[arg-type]
 
 
 def _cut(words: list[str]) -> FramingCut:
     if len(words) < 3:
-        raise ValueError("Write: cut NAME hole|notch stud|joist lumber=2x10 inches=1")
+        raise ValueError(say("cut_write"))
     values = _values(words[3:], _CUT)
     if missing := [name for name in ("lumber", "inches") if name not in values]:
-        raise ValueError(f"Cut {words[0]}: say {' and '.join(missing)}=.")
+        raise ValueError(say("cut_say", key=words[0], missing="=, ".join(missing)))
     return FramingCut(*words[:3], **values)  # type: ignore[arg-type]
+
+
+def _clear(words: list[str]) -> Clearance:
+    if len(words) < 2:
+        raise ValueError(say("clear_write"))
+    return Clearance(*words[:2], **_values(words[2:], _CLEAR))  # type: ignore[arg-type]
 
 
 def _values(words: list[str], known: dict[str, tuple[str, str]]) -> Values:
@@ -99,9 +120,9 @@ def _values(words: list[str], known: dict[str, tuple[str, str]]) -> Values:
     for word in words:
         name, mark, value = word.partition("=")
         if not mark or not value:
-            raise ValueError(f"{word!r}: write name=value.")
+            raise ValueError(say("write_value", word=word))
         if name not in known:
-            raise ValueError(f"{name!r} is not known. Known: {', '.join(known)}.")
+            raise ValueError(say("name_unknown", name=name, known=", ".join(known)))
         field, how = known[name]
         found[field] = _read(value, how, name)
     return found
@@ -112,17 +133,17 @@ def _read(value: str, how: str, name: str) -> float | bool | str:
         return value
     if how == "yes":
         if value not in ("yes", "no"):
-            raise ValueError(f"{name}: say yes or no, not {value}.")
+            raise ValueError(say("yes_or_no", name=name, value=value))
         return value == "yes"
     try:
         number = Fraction(value)
     except (ValueError, ZeroDivisionError):
-        raise ValueError(f"{name}: {value!r} is no number.") from None
+        raise ValueError(say("no_number", name=name, value=value)) from None
     if not 0 <= number < 10**7:
-        raise ValueError(f"{name}: {value} is out of range.")
+        raise ValueError(say("out_of_range", name=name, value=value))
     if how == "whole":
         if number.denominator != 1:
-            raise ValueError(f"{name}: give a whole number, not {value}.")
+            raise ValueError(say("whole_number", name=name, value=value))
         return int(number)
     return float(number)
 
@@ -141,6 +162,9 @@ def show_extras(extras: Extras) -> str:
         words = ["cut", cut.key, cut.kind, cut.member]
         shown = _shown(words, cut, default, _CUT, always=("lumber", "inches"))
         lines.append(shown)
+    for room in extras.clear:
+        words = ["clear", room.key, room.kind]
+        lines.append(_shown(words, room, None, _CLEAR))
     return "".join(f"{line}\n" for line in lines)
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from ..said import say
 from ..tables import Absent, Cell
 
 VERDICTS = ("fail", "confirm", "pass", "note")
@@ -110,6 +111,6 @@ def held(check: str, where: str, findings: Iterator[Finding]) -> Iterator[Findin
             "absent", "reference", "", "not held", check, "", "", "memory: not held"
         )
         yield Finding(
-            check, where, f"{where}: {error}", False, (cell,), margin=-1.0,
-            fixes=("Look it up in the adopted book, or choose a size it lists.",),
+            check, where, say("held", where=where, why=error.args[0]), False, (cell,),
+            margin=-1.0, fixes=(say("look_up"),),
         )  # fmt: skip

@@ -10,6 +10,7 @@ from ..outline.guess_gas import longest_length
 from ..outline.kinds import NO_SEDIMENT_TRAP
 from ..outline.model import Node, paths
 from ..outline.site import Site
+from ..said import say
 from ..tables import Absent, Cell, rows
 from .finding import Finding, at_most, held, note
 
@@ -31,8 +32,8 @@ def table_of(node: Node, *, site: Site, two_psi: bool) -> gas.Table:
     if not two_psi and material == site.gas_material:
         return gas.table(site.gas_table)
     if material not in names:
-        where = "at 2 psi " if two_psi else ""
-        raise Absent(f"The reference holds no table {where}for {material}.")
+        code = "no_gas_table_2_psi" if two_psi else "no_gas_table_for"
+        raise Absent(say(code, material=material))
     return gas.table(names[material])
 
 
@@ -66,9 +67,8 @@ def _plastic(node: Node) -> Iterator[Finding]:
         return
     yield Finding(
         "plastic gas pipe", node.key,
-        f"{node.key} is polyethylene up to the appliance; it lies outdoors underground "
-        "only.", False, (_rule("where", "plastic"),), margin=-1.0, caution=GAS,
-        fixes=("Change to metal pipe with a riser before it leaves the ground.",),
+        say("plastic_gas", key=node.key), False, (_rule("where", "plastic"),),
+        margin=-1.0, caution=GAS, fixes=(say("plastic_gas_fix"),),
     )  # fmt: skip
 
 
@@ -104,25 +104,25 @@ def _pipe(
     cfh = load.units / site.heating_value
     size = next((s for s in table.sizes if s == node.size), None)
     if size is None:
-        raise Absent(f"Table {table.name} lists no {node.size or 'size'} pipe.")
+        raise Absent(
+            say("gas_size_not_listed", table=table.name, size=node.size or "—")
+        )
     entry = gas.capacity(table, size, length)
     try:
-        fix = f"Make {node.key} {gas.least_size(table, cfh, length).size} in."
+        least = gas.least_size(table, cfh, length).size
+        fix = say("gas_make", key=node.key, size=least)
     except Absent:
-        fix = "Run a second line, or ask for 2 psi with a line regulator."
-    fixes = [fix, "Size by the branch-length method if only this branch is long."]
+        fix = say("gas_second_line")
+    fixes = [fix, say("gas_by_branch")]
     between = gas.between_rows(table, size, length)
     if between is not None and entry.capacity < cfh <= between:
-        fixes.append(
-            f"The equation gives {between:.0f} cfh at {length:g} ft, between two rows: "
-            "ask whether the authority takes it."
-        )
+        fixes.append(say("gas_between", cfh=between, length=length))
     yield at_most(
         "gas size", node.key, cfh, entry.capacity, "cfh",
         cells=(entry.cell, *load.cells),
-        sentence=f"{node.key} carries {cfh:g} cfh; {size} in. takes "
-        f"{entry.capacity:g} in the {entry.length_ft:g} ft row of table "
-        f"{table.name} (length {length:g} ft).",
+        sentence=say("gas_size", key=node.key, cfh=cfh, size=size,
+                     most=entry.capacity, row=entry.length_ft, table=table.name,
+                     length=length),
         caution=GAS, fixes=fixes,
     )  # fmt: skip
 
@@ -135,11 +135,9 @@ def _fittings(root: Node) -> Iterator[Finding]:
     ]
     for outlet in root.leaves():
         trapped = outlet.fixture not in NO_SEDIMENT_TRAP
-        words = "a shutoff in the same room within 6 ft"
-        if trapped:
-            words += " and a sediment trap downstream of it"
+        code = "gas_shutoff_trap" if trapped else "gas_shutoff"
         yield note(
-            "gas fittings", outlet.key, f"{outlet.key} needs {words}.",
+            "gas fittings", outlet.key, say(code, key=outlet.key),
             cells=cells, caution=GAS,
         )  # fmt: skip
 

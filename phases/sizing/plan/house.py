@@ -6,7 +6,8 @@ from .. import heat, odds, shields
 from ..cases.answer import GAS, SCALD, SEWER_GAS, STRUCTURE
 from ..nominal import inches, nominal
 from ..outline.model import Node, Outline
-from ..tables import Book, Cell, rows
+from ..said import say
+from ..tables import Book, Cell, need, rows
 from .extras import Condensate, Extras, FramingCut
 from .finding import Finding, at_least, at_most, note
 
@@ -33,21 +34,20 @@ def heater_findings(
         return
     if not extras.baths:
         return
-    need = heat.first_hour_needed(extras.baths, extras.bedrooms, book.edition)
+    asked = heat.first_hour_needed(extras.baths, extras.bedrooms, book.edition)
     if facts.first_hour_gal is None:
         yield note(
             "first hour", heater.key,
-            f"{extras.baths:g} baths and {extras.bedrooms} bedrooms ask a first-hour "
-            f"rating of {need.number:g} gal.",
-            cells=[need], value=need.number, unit="gal", caution=SCALD,
+            say("first_hour_note", baths=extras.baths, bedrooms=extras.bedrooms,
+                gallons=asked.number),
+            cells=[asked], value=asked.number, unit="gal", caution=SCALD,
         )  # fmt: skip
         return
     yield at_least(
-        "first hour", heater.key, facts.first_hour_gal, need.number, "gal",
-        cells=[need],
-        sentence=f"The heater's first-hour rating is {facts.first_hour_gal:g} gal; "
-        f"{need.number:g} is asked.",
-        caution=SCALD, fixes=["Choose a heater of a higher first-hour rating."],
+        "first hour", heater.key, facts.first_hour_gal, asked.number, "gal",
+        cells=[asked],
+        sentence=say("first_hour", there=facts.first_hour_gal, gallons=asked.number),
+        caution=SCALD, fixes=[say("first_hour_fix")],
     )  # fmt: skip
 
 
@@ -61,11 +61,12 @@ def _tankless(heater: Node, outline: Outline, extras: Extras) -> Iterator[Findin
     }
     cell = _row_cell("supply/water_heater", "condensate")
     for name, there in present.items():
+        what = say(f"what_{name}")
         yield Finding(
             f"tankless {name}", heater.key,
-            f"The tankless heater {'has its' if there else 'has no'} {name}.", there,
+            say("tankless_has" if there else "tankless_lacks", what=what), there,
             (cell,) if name == "condensate" else (), float(there), 1.0, "", 0.0,
-            GAS, () if there else (f"Draw its {name} into the plan.",),
+            GAS, () if there else (say("tankless_draw", what=what),),
         )  # fmt: skip
     if facts.input_btu_h:
         flow = heat.flow_gpm(
@@ -73,7 +74,7 @@ def _tankless(heater: Node, outline: Outline, extras: Extras) -> Iterator[Findin
         )
         yield note(
             "tankless flow", heater.key,
-            f"{flow:.1f} gpm at a rise of {facts.rise_f:g} F.",
+            say("tankless_flow", gpm=flow, rise=facts.rise_f),
             cells=[heat.heat_constant()], value=flow, unit="gpm", caution=SCALD,
         )  # fmt: skip
 
@@ -92,30 +93,26 @@ def condensate_findings(line: Condensate, *, book: Book) -> Iterator[Finding]:
     size, cells = odds.condensate_size(book.code, line.tons)
     yield at_least(
         "condensate size", line.key, inches(line.size), size, "in.", cells=cells,
-        sentence=f"{line.key} drains {line.tons:g} tons through {line.size} in.; "
-        f"{nominal(size)} in. is the least.",
-        fixes=[f"Make it {nominal(size)} in., never smaller than the pan outlet."],
+        sentence=say("condensate_size", key=line.key, tons=line.tons, size=line.size,
+                     least=nominal(size)),
+        fixes=[say("condensate_size_fix", least=nominal(size))],
     )  # fmt: skip
     slope = odds.condensate_slope()
     yield at_least(
         "condensate slope", line.key, line.slope, slope.number, "in./ft",
         cells=[slope],
-        sentence=f"{line.key} falls {line.slope:g} in. a foot; {slope.number:g} is "
-        "the least.",
-        fixes=["Lay it at 1/8 in. a foot or more."],
+        sentence=say("condensate_slope", key=line.key, slope=line.slope,
+                     least=slope.number),
+        fixes=[say("condensate_slope_fix")],
     )  # fmt: skip
     allowed = line.into not in _PROHIBITED
-    words = line.into.replace("_", " ")
+    code = "condensate_ok" if allowed else "condensate_wrong"
     yield Finding(
         "condensate end", line.key,
-        f"{line.key} ends in a {words}: "
-        + ("an allowed place, above the trap or by an air gap." if allowed
-           else "never joined to a vent, waste or drain pipe directly."),
+        say(code, key=line.key, into=say(f"into_{line.into}")),
         allowed, (_end_cell(line.into, book),), caution=SEWER_GAS,
         margin=0.0 if allowed else -1.0,
-        fixes=() if allowed else (
-            "End it above a fixture's trap (lavatory tailpiece) or by an air gap.",
-        ),
+        fixes=() if allowed else (say("condensate_end_fix"),),
     )  # fmt: skip
 
 
@@ -156,9 +153,9 @@ def framing_findings(
             depth = shields.DEPTHS[node.stud]
             yield at_most(
                 "wall depth", node.key, od, depth, "in.", cells=[od_cell],
-                sentence=f"{node.key} is {od:g} in. outside in a {node.stud} wall of "
-                f"{depth:g} in.",
-                caution=STRUCTURE, fixes=["It needs a 2x6 wall or a chase."],
+                sentence=say("wall_depth", key=node.key, od=od, stud=node.stud,
+                             depth=depth),
+                caution=STRUCTURE, fixes=[say("wall_depth_fix")],
             )  # fmt: skip
         elif node.role == "arm" and node.fixture in IN_WALL:
             yield _arm_bore(node, od, od_cell, book)
@@ -168,12 +165,29 @@ def _arm_bore(node: Node, od: float, od_cell: Cell, book: Book) -> Finding:
     limit = shields.stud_bore(book, node.stud, bearing=False)
     stud = shields.thinnest_stud(book, od, bearing=False)
     plate = shields.plate_needed(book, inches(node.size), node.material, node.stud)
-    words = " A shield plate covers each stud." if plate.needed else ""
+    chase = stud == "chase"
     return at_most(
         "stud bore", node.key, od, limit.most_in, "in.", cells=[*limit.cells, od_cell],
-        sentence=f"{node.key} bores {od:g} in. through {node.stud} studs; "
-        f"{limit.most_in:.2f} in. is the most in a non-bearing wall.{words}",
-        caution=STRUCTURE, fixes=[f"It needs a {stud} wall."],
+        sentence=say("stud_bore", key=node.key, od=od, stud=node.stud,
+                     most=limit.most_in,
+                     plate=say("plate_covers") if plate.needed else ""),
+        caution=STRUCTURE,
+        fixes=[say("needs_chase") if chase else say("needs_wall", stud=stud)],
+    )  # fmt: skip
+
+
+def _plate(cut: FramingCut, book: Book) -> Finding:
+    """A cut of more than half a plate's width wants a tie (R602.6.1)."""
+    irc = Book("IRC", book.edition, book.overrides)
+    share = need(shields.FRAMING, irc, item="cut_over_needs_tie")
+    width = need(shields.FRAMING, irc, item="tie_width_min")
+    most = shields.DEPTHS[cut.lumber] * share.number / 100
+    code = "plate_cut_ok" if cut.inches <= most else "plate_cut"
+    return at_most(
+        "framing cut", cut.key, cut.inches, most, "in.", cells=[share, width],
+        sentence=say(code, key=cut.key, kind=say(cut.kind), inches=cut.inches,
+                     lumber=cut.lumber, most=most),
+        caution=STRUCTURE, fixes=[say("plate_cut_fix", width=width.number)],
     )  # fmt: skip
 
 
@@ -186,10 +200,12 @@ def _cut(cut: FramingCut, book: Book) -> Iterator[Finding]:
         )  # fmt: skip
         yield Finding(
             "framing cut", cut.key,
-            f"{cut.key}: engineered lumber is cut only as its maker or an engineer "
-            "allows.", False, (cell,), margin=-1.0, caution=STRUCTURE,
-            fixes=("Get the maker's or an engineer's written detail.",),
+            say("engineered", key=cut.key), False, (cell,), margin=-1.0,
+            caution=STRUCTURE, fixes=(say("engineered_fix"),),
         )  # fmt: skip
+        return
+    if cut.member == "plate":
+        yield _plate(cut, book)
         return
     if cut.member == "stud":
         limit = (
@@ -208,18 +224,18 @@ def _cut(cut: FramingCut, book: Book) -> Iterator[Finding]:
             )
         )
         edge = shields.joist_edge(book)
-    fix = "Move it" if limit.most_in == 0 else f"Keep it to {limit.most_in:.2f} in."
+    most = limit.most_in
+    fix = say("cut_keep", most=most) if most else say("cut_move")
     yield at_most(
         "framing cut", cut.key, cut.inches, limit.most_in, "in.", cells=limit.cells,
-        sentence=f"{cut.key}: a {cut.kind} of {cut.inches:g} in.; {limit.most_in:.2f} "
-        f"in. is the most for a {limit.what}.",
-        caution=STRUCTURE,
-        fixes=[f"{fix}, use larger lumber, or have an engineer repair it."],
+        sentence=say("cut", key=cut.key, kind=say(cut.kind), inches=cut.inches,
+                     most=most, what=limit.what),
+        caution=STRUCTURE, fixes=[fix],
     )  # fmt: skip
     if cut.kind == "hole" and cut.edge_in is not None:
         yield at_least(
             "hole edge", cut.key, cut.edge_in, edge.number, "in.", cells=[edge],
-            sentence=f"{cut.key} leaves {cut.edge_in:g} in. of wood to the edge; "
-            f"{edge.number:g} is the least.",
-            caution=STRUCTURE, fixes=["Move the hole towards the middle."],
+            sentence=say("hole_edge", key=cut.key, there=cut.edge_in,
+                         least=edge.number),
+            caution=STRUCTURE, fixes=[say("hole_edge_fix")],
         )  # fmt: skip

@@ -8,6 +8,7 @@ from ..cases.answer import SEWER_GAS
 from ..loads import drain_key, drain_load
 from ..nominal import inches, plain
 from ..outline.model import Node, Outline
+from ..said import say
 from ..tables import Absent, Book, Cell
 from .finding import Finding, at_least, at_most, note
 
@@ -27,14 +28,16 @@ def vent_findings(outline: Outline, *, book: Book, frost: bool) -> Iterator[Find
     for arm in outline.drain.leaves():
         if arm.vent == "none" or not arm.vent:
             yield Finding(
-                "vented trap", arm.key, f"The trap of {arm.key} has no vent.", False,
-                (_VENTED,), 0, 1, "vents", -1.0, SEWER_GAS,
-                ("Give it a vent of its own, or wet vent it where the book allows.",),
+                "vented trap", arm.key, say("no_vent", key=arm.key), False,
+                (_VENTED,), 0, 1, "vents", -1.0, SEWER_GAS, (say("no_vent_fix"),),
             )  # fmt: skip
         elif arm.vent == "wet":
             yield from _wet(arm, parents[arm.key], book)
         else:
             yield from _dry(arm, book)
+            if arm.vent == "island":
+                yield _island(arm, book)
+    yield from _rises(outline.drain, book)
     yield from _ends(outline, outline.drain, book=book, frost=frost)
 
 
@@ -51,24 +54,74 @@ def _dry(arm: Node, book: Book) -> Iterator[Finding]:
         )  # fmt: skip
     except Absent as error:
         yield Finding(
-            "vent size", arm.key, str(error), False, (), arm.vent_ft, 0, "ft", -1.0,
-            SEWER_GAS, ("Shorten the vent.",),
+            "vent size", arm.key, error.args[0], False, (), arm.vent_ft, 0, "ft", -1.0,
+            SEWER_GAS, (say("shorten_vent"),),
         )  # fmt: skip
         return
     yield at_least(
         "vent size", arm.key, size, least, "in.", cells=cells,
-        sentence=f"The {arm.vent_ft:g} ft vent of {arm.key} is {plain(size)} in.; "
-        f"{plain(least)} in. is the least.",
-        caution=SEWER_GAS, fixes=[f"Make the vent {plain(least)} in. all the way."],
+        sentence=say("vent_size", length=arm.vent_ft, key=arm.key, size=plain(size),
+                     least=plain(least)),
+        caution=SEWER_GAS, fixes=[say("vent_size_fix", least=plain(least))],
     )  # fmt: skip
     if book.code == "UPC" and size in vents.UPC_TABLE_SIZES:
         _, longest = vents.upc_row(book, size)
         yield at_most(
             "vent length", arm.key, arm.vent_ft, longest.number, "ft", cells=[longest],
-            sentence=f"The {plain(size)} in. vent of {arm.key} is {arm.vent_ft:g} ft; "
-            f"{longest.number:g} ft is the most, a third of it horizontal.",
-            caution=SEWER_GAS, fixes=["Use the next larger vent all the way."],
+            sentence=say("vent_length", size=plain(size), key=arm.key,
+                         length=arm.vent_ft, most=longest.number),
+            caution=SEWER_GAS, fixes=[say("vent_length_fix")],
         )  # fmt: skip
+
+
+# Kinds of arm that may be vented as an island, and why other books are asked.
+_SINKS = frozenset({"kitchen_sink", "bar_sink", "laundry_sink", "lavatory",
+                    "lavatory_double"})  # fmt: skip
+_ISLAND = Cell(
+    "rule/island_vent", "IRC/UPC", "", "P3112 / 909.1",
+    "island vents serve sinks and lavatories", "1", "rule", "memory",
+)  # fmt: skip
+
+
+def _rises(root: Node, book: Book) -> Iterator[Finding]:
+    """Dry vents go level or join 6 in. above the flood rim; islands are excepted."""
+    cell = vents.rise_above_rim(book)
+    dry = [
+        arm for arm in root.leaves() if arm.vent in ("individual", "common", "stack")
+    ]
+    if not dry:
+        return
+    for arm in dry:
+        if arm.vent_rise_in:
+            yield at_least(
+                "vent rise", arm.key, arm.vent_rise_in, cell.number, "in.",
+                cells=[cell],
+                sentence=say("vent_rise", key=arm.key, rise=arm.vent_rise_in,
+                             least=cell.number),
+                caution=SEWER_GAS, fixes=[say("vent_rise_fix", least=cell.number)],
+            )  # fmt: skip
+    if not all(arm.vent_rise_in for arm in dry):
+        yield note(
+            "vent rise", root.key, say("vent_rises_note", least=cell.number),
+            cells=[cell], value=cell.number, unit="in.", caution=SEWER_GAS,
+        )  # fmt: skip
+    takeoff = vents.takeoff(Book("IPC", book.edition, book.overrides))
+    yield note(
+        "vent takeoff", root.key, say("vent_takeoff_note"), cells=[takeoff],
+        caution=SEWER_GAS,
+    )  # fmt: skip
+
+
+def _island(arm: Node, book: Book) -> Finding:
+    """An island vent is for sinks and lavatories (IPC 916.1; others from memory)."""
+    cell = vents.terminal(book, "allowed_fixtures") if book.code == "IPC" else None
+    allowed = arm.fixture in _SINKS
+    return Finding(
+        "island vent", arm.key,
+        say("island_vent_ok" if allowed else "island_vent", key=arm.key), allowed,
+        (cell or _ISLAND,), caution=SEWER_GAS, margin=0.0 if allowed else -1.0,
+        fixes=() if allowed else (say("dry_vent_fix"),),
+    )  # fmt: skip
 
 
 def _wet(arm: Node, parent: Node, book: Book) -> Iterator[Finding]:
@@ -78,27 +131,26 @@ def _wet(arm: Node, parent: Node, book: Book) -> Iterator[Finding]:
     size = inches(parent.size) if parent.size else 0.0
     cell = vents.wet_vent_limit(book, size)
     most = vents.wet_vent_units(book, size)
-    words = f"{parent.key}, {plain(size)} in., vents {arm.key} wet and drains "
+    words = {"key": parent.key, "size": plain(size), "arm": arm.key,
+             "units": load.units}  # fmt: skip
     if cell is None or most is None:
         yield Finding(
             "wet vent", arm.key,
-            f"{words}{load.units:g} units; {book.code} allows no such wet vent.",
+            say("wet_vent_none", book=book.code, **words),
             False, (_VENTED,), load.units, 0, "dfu", -1.0, SEWER_GAS,
-            ("Give the arm a dry vent.",),
+            (say("dry_vent_fix"),),
         )  # fmt: skip
         return
     if not arm.room or any(leaf.room != arm.room for leaf in others):
         yield note(
-            "wet vent", arm.key,
-            "A wet vent serves bathroom fixtures of one floor and group only.",
+            "wet vent", arm.key, say("wet_vent_group"),
             cells=[cell], caution=SEWER_GAS,
         )  # fmt: skip
     yield at_most(
         "wet vent", arm.key, load.units, min(most, 1e6), "dfu",
         cells=[cell, *load.cells],
-        sentence=f"{words}{load.units:g} units of other fixtures.",
-        caution=SEWER_GAS,
-        fixes=[f"Make {parent.key} larger or give {arm.key} a dry vent."],
+        sentence=say("wet_vent", **words), caution=SEWER_GAS,
+        fixes=[say("wet_vent_fix", key=parent.key, arm=arm.key)],
     )  # fmt: skip
 
 
@@ -111,15 +163,14 @@ def _ends(
     own, cells = vents.least_vent(book, required)
     yield at_least(
         "vent to outdoors", main.key, max(sizes, default=0.0), own, "in.", cells=cells,
-        sentence=f"The largest vent through the roof is "
-        f"{plain(max(sizes, default=0.0))} in.; a {plain(required)} in. building "
-        f"drain needs one of {plain(own)} in.",
-        caution=SEWER_GAS, fixes=[f"Carry one vent {plain(own)} in. through the roof."],
+        sentence=say("outdoors", size=plain(max(sizes, default=0.0)),
+                     drain=plain(required), least=plain(own)),
+        caution=SEWER_GAS, fixes=[say("outdoors_fix", least=plain(own))],
     )  # fmt: skip
     counted = Counter(end.size for end in outline.terminals)
-    words = ", ".join(f"{number} of {size} in." for size, number in counted.items())
+    listed = ", ".join(f"{number} × {size}" for size, number in counted.items())
     yield note(
-        "roof vents", main.key, f"Vents and flashings through the roof: {words}.",
+        "roof vents", main.key, say("roof_vents", list=listed),
         value=len(sizes), unit="vents",
     )  # fmt: skip
     if rule := vents.area_rule(book):
@@ -127,9 +178,8 @@ def _ends(
         area = sum(size**2 for size in sizes)
         yield at_least(
             "vent area", root.key, area, sewer**2, "in.2 nominal", cells=[rule],
-            sentence=f"The vents through the roof add up to {area:g}; the "
-            f"{plain(sewer)} in. sewer asks {sewer**2:g} (nominal sizes squared).",
-            caution=SEWER_GAS, fixes=["Make one vent larger or add one."],
+            sentence=say("area", area=area, sewer=plain(sewer), least=sewer**2),
+            caution=SEWER_GAS, fixes=[say("area_fix")],
         )  # fmt: skip
     if frost:
         cell = vents.terminal(book, "vent_min_size_where_frost_applies")
@@ -140,7 +190,7 @@ def _ends(
         for end, size in zip(outline.terminals, sizes, strict=True):
             yield at_least(
                 "frost", end.key, size, cell.number, "in.", cells=[cell],
-                sentence=f"{end.key} ends at {plain(size)} in.; frost asks "
-                f"{cell.number:g} in. from 1 ft below the roof.",
-                fixes=[f"Enlarge it to {cell.number:g} in. a foot below the roof."],
+                sentence=say("frost", key=end.key, size=plain(size),
+                             least=cell.number),
+                fixes=[say("frost_fix", least=cell.number)],
             )  # fmt: skip

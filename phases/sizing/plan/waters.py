@@ -10,6 +10,7 @@ from ..nominal import inches
 from ..outline.guess_water import developed_length, highest, table_pressure
 from ..outline.model import Node, paths
 from ..outline.site import Site
+from ..said import say
 from ..tables import Book, Cell
 from .finding import Finding, at_least, at_most, held, note
 
@@ -58,19 +59,23 @@ def _table(root: Node, book: Book, site: Site) -> Iterator[Finding]:
         load = supply_load(
             book, node.leaves(), side="total" if node.role == "main" else side
         )
-        words = f"{node.key} carries {load.units:g} supply units"
         column = supply.column(book.code, group, length, meter=service, main=node.size)
         fits = [
             c.main
             for c in listed
             if inches(c.meter) <= inches(service) and c.units >= load.units
         ]
-        fix = f"Make {node.key} {fits[0]} in." if fits else "Use a larger service."
+        fix = (
+            say("make_it", key=node.key, size=fits[0])
+            if fits
+            else say("larger_service")
+        )
         yield at_most(
             "supply table", node.key, load.units, column.units, "wsfu",
             cells=(column.cell, *load.cells),
-            sentence=f"{words}; {node.size} in. on a {service} in. service takes "
-            f"{column.units:g} at {group} psi and {length:.0f} ft.",
+            sentence=say("supply_table", key=node.key, units=load.units,
+                         size=node.size, service=service, most=column.units,
+                         group=group, length=length),
             caution=PRESSURE, fixes=[fix],
         )  # fmt: skip
 
@@ -128,10 +133,9 @@ def _residual(root: Node, book: Book, site: Site) -> Iterator[Finding]:
     yield at_least(
         "residual pressure", node.key, left, need.psi, "psi",
         cells=(*need.cells, meter_cell, per_ft, *cells),
-        sentence=f"{left:.1f} psi are left at {node.key}, the worst fixture, of "
-        f"{static:g} psi static; it needs {need.psi:g} (Hazen-Williams, real bores).",
-        caution=PRESSURE,
-        fixes=["Larger main and branch on that way, a larger meter, or a booster."],
+        sentence=say("residual", left=left, key=node.key, static=static,
+                     need=need.psi),
+        caution=PRESSURE, fixes=[say("residual_fix")],
     )  # fmt: skip
 
 
@@ -146,9 +150,9 @@ def _velocity(root: Node, book: Book) -> Iterator[Finding]:
         yield at_most(
             "velocity", node.key, speed, most, "ft/s",
             cells=[cell, bore_cell, *flow_cells],
-            sentence=f"{gpm:.1f} gpm run at {speed:.1f} ft/s in {node.key}, "
-            f"{node.size} in.; {most:g} is the usual most.",
-            caution=PRESSURE, fixes=[f"Make {node.key} one size larger."],
+            sentence=say("velocity", gpm=gpm, speed=speed, key=node.key,
+                         size=node.size, most=most),
+            caution=PRESSURE, fixes=[say("one_larger", key=node.key)],
         )  # fmt: skip
 
 
@@ -165,9 +169,9 @@ def _manifolds(root: Node, book: Book) -> Iterator[Finding]:
         )
         yield at_most(
             "manifold", node.key, gpm, cell.number, "gpm", cells=[cell, *cells],
-            sentence=f"The manifold {node.key}, {node.size} in., feeds {gpm:.1f} gpm; "
-            f"{cell.number:g} is the most at 8 ft/s.",
-            caution=PRESSURE, fixes=["Use a larger manifold, or two."],
+            sentence=say("manifold", key=node.key, size=node.size, gpm=gpm,
+                         most=cell.number),
+            caution=PRESSURE, fixes=[say("manifold_fix")],
         )  # fmt: skip
 
 
@@ -181,8 +185,8 @@ def _least_sizes(root: Node, book: Book) -> Iterator[Finding]:
         yield at_least(
             "least size", "service", inches(size), inches(service.value), "in.",
             cells=[service],
-            sentence=f"The service is {size} in.; {service.value} in. is the least.",
-            fixes=[f"Make it {service.value} in."],
+            sentence=say("service_size", size=size, least=service.value),
+            fixes=[say("make_it_only", size=service.value)],
         )  # fmt: skip
     for run in root.leaves():
         rows = _SIZE_ROWS.get(run.fixture)
@@ -197,28 +201,25 @@ def _least_sizes(root: Node, book: Book) -> Iterator[Finding]:
         yield at_least(
             "least size", run.key, inches(run.size), inches(cell.value), "in.",
             cells=[cell],
-            sentence=f"{run.key} is {run.size} in.; {cell.value} in. is the least.",
-            fixes=[f"Make {run.key} {cell.value} in."],
+            sentence=say("run_size", key=run.key, size=run.size, least=cell.value),
+            fixes=[say("make_it", key=run.key, size=cell.value)],
         )  # fmt: skip
 
 
 def _regulator(root: Node, site: Site) -> Iterator[Finding]:
     cell = water.rule("static pressure that needs a reducing valve", "above", "IPC")
     if site.static_psi > cell.number:
-        words = f"{site.static_psi:g} psi static is above {cell.number:g}"
+        code = "regulator_there" if site.has_regulator else "regulator_missing"
         yield Finding(
             "regulator", root.key,
-            f"{words}: a regulator is {'drawn' if site.has_regulator else 'missing'}.",
+            say(code, psi=site.static_psi, most=cell.number),
             site.has_regulator, (cell,), site.static_psi, cell.number, "psi",
             0.0 if site.has_regulator else (cell.number / site.static_psi - 1),
             PRESSURE,
-            () if site.has_regulator else (
-                "Set a pressure regulator, and care for thermal expansion.",
-            ),
+            () if site.has_regulator else (say("regulator_fix"),),
         )  # fmt: skip
     yield note(
-        "height", root.key,
-        f"The highest outlet is {highest(root):g} ft above the meter.",
+        "height", root.key, say("height", feet=highest(root)),
         value=highest(root), unit="ft",
     )  # fmt: skip
 
@@ -243,7 +244,6 @@ def _wait(root: Node) -> Iterator[Finding]:
     seconds, gallons, node, cells = worst
     yield note(
         "hot water wait", node.key,
-        f"{gallons:.2f} gal stand before {node.key}: about {seconds:.0f} s at "
-        f"{WAIT_GPM:g} gpm, often half as much again in the house.",
+        say("wait", gallons=gallons, key=node.key, seconds=seconds, gpm=WAIT_GPM),
         cells=dict.fromkeys(cells), value=seconds, unit="s", caution=SCALD,
     )  # fmt: skip

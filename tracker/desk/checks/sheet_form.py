@@ -8,6 +8,7 @@ from phases.sizing.outline import Outline, OutlineError, Problem, parse
 from phases.sizing.outline.kinds import KINDS
 from phases.sizing.outline.model import VENTS
 from phases.sizing.outline.sheet import COLUMNS, KINDS_OF, MOST_LINES, Line, lines_of
+from phases.sizing.said import say
 from phases.sizing.shields import DEPTHS
 
 HEADINGS = {
@@ -21,6 +22,7 @@ HEADINGS = {
     "vent": "Vent",
     "vent_size": "Vent size",
     "vent_length": "Vent length, ft",
+    "vent_rise": "Vent rises, in.",
     "terminal": "Roof end",
     "turns": "Turns, degrees",
     "cleanouts": "Cleanouts",
@@ -134,7 +136,7 @@ def lines_in(text: str) -> tuple[Line, ...]:
 
 def read_json(text: str) -> tuple[Line, ...]:
     """Rows from the page. Raises OutlineError where they are no rows of ours."""
-    wrong = OutlineError([Problem("table", "", "The rows did not arrive whole.")])
+    wrong = OutlineError([Problem("table", "", say("rows_not_whole"))])
     try:
         listed = json.loads(text)
     except (ValueError, RecursionError) as error:
