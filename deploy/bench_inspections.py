@@ -22,7 +22,7 @@ TOP = Path(__file__).resolve().parents[1]
 FIRST = date(2026, 1, 5)
 SEED = 11
 KILL_EVERY = 97  # looks
-PATIENCE = 180.0  # seconds for one look
+PATIENCE = 600.0  # seconds for one look; a new worker may compile first
 ASK_AGAIN = 15.0  # seconds; the schedule asks every few minutes
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from inspections.dates import TooFarAhead
 from inspections.models import InspectionRequest, InspectionResult, PipeTest
-from inspections.offices import AskByPhone
+from inspections.offices import AskByPhone, visits_left
 from inspections.rules import (
     Reason,
     may_ride,
@@ -68,6 +68,38 @@ class Call:
         return self.last is not None and self.last.result in (*NO_PASS, "partly_passed")
 
     @property
+    def passed_systems(self) -> list[str]:
+        """Systems that passed in a partial and need not be seen again."""
+        return [word for word in self.kind.on_test if word not in self.tests]
+
+    @property
+    def again_rule(self) -> list[Reason]:
+        """What the office's own rule says of coming again: the fee, the visits left."""
+        if not self.again or self.last is None or self.standing.office is None:
+            return []
+        said: list[Reason] = []
+        fees = [fee for fee in self.standing.fees if fee.result_id == self.last.pk]
+        for fee in fees:
+            amount = f"{fee.amount:.2f}" if fee.amount is not None else "?"
+            code = "fee_paid" if fee.paid_on else "fee_of_visit"
+            first = {"code": "fee_first"} if fee.pay_first and not fee.paid_on else ""
+            said.append(
+                {
+                    "code": code,
+                    "amount": amount,
+                    "pays": payer(fee.pays),
+                    "first": first,
+                }
+            )
+        record = self.standing.office.record
+        made = self.standing.visits_made(self.kind.code)
+        left = visits_left(record, made=made)
+        if left is not None and record.visit_limit is not None:
+            penalty = record.visit_limit.penalty
+            said.append({"code": "visits_left", "count": left, "penalty": penalty})
+        return said
+
+    @property
     def phase(self) -> LotPhase:
         """The phase it is spoken of: the one that covers first, else the last."""
         dated = [p for p in self.phases if p.cover_date == self.cover and self.cover]
@@ -95,6 +127,12 @@ class Call:
         """The first inspection that can be had comes on the cover date or later."""
         on = self.request.for_date if self.request else self.inspect_on
         return self.cover is not None and on is not None and on >= self.cover
+
+
+def payer(code: str) -> Reason | str:
+    """Who pays a fee, as a reason; another trade's own name stays as it is."""
+    known = ("us", "builder", "another trade")
+    return {"code": f"pays_{code.replace(' ', '_')}"} if code in known else code
 
 
 def calls_of(

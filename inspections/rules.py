@@ -47,10 +47,16 @@ def titles_of(member: Member | None) -> tuple[str, ...]:
 
 
 def tests_of(standing: LotStanding, kind: InspectionKind) -> dict[str, PipeTest | None]:
-    """The latest test of each system that must be on test, or None for none yet."""
+    """The latest test of each system that must be on test, or None for none yet.
+
+    What passed in a partial need not stand again.
+    """
+    seen = standing.passed_parts(kind.code)
     phases = {phase.pk for phase in standing.proved_by(kind)}
     latest: dict[str, PipeTest | None] = {}
     for word in kind.on_test:
+        if f"system:{word}" in seen:
+            continue
         system = SYSTEMS.get(word, word)
         rows = [
             test
@@ -68,8 +74,19 @@ def unproven(standing: LotStanding, kind: InspectionKind) -> list[Reason]:
         if phase.passed_on is not None:
             continue
         missing += [reason for reason in phase.call_in_missing if reason not in missing]
+    stands = _said_on_test(standing, kind)
     for word, test in tests_of(standing, kind).items():
-        if test is not None and test.test_again:
+        if test is None:
+            continue
+        if not test.is_up and not stands:
+            missing.append(
+                {
+                    "code": "test_down",
+                    "system": system_named(word),
+                    "by": test.down_by,
+                }
+            )
+        elif test.test_again:
             missing.append(
                 {
                     "code": "test_again",
@@ -78,6 +95,13 @@ def unproven(standing: LotStanding, kind: InspectionKind) -> list[Reason]:
                 }
             )
     return missing
+
+
+def _said_on_test(standing: LotStanding, kind: InspectionKind) -> bool:
+    """A lead said on test, and no record of another system is what he spoke of."""
+    phases = {phase.pk: phase for phase in standing.proved_by(kind)}
+    recorded = any(t.is_up for t in standing.tests if t.lot_phase_id in phases)
+    return not recorded and any(phase.on_test for phase in phases.values())
 
 
 def undone(standing: LotStanding, kind: InspectionKind) -> list[Reason]:

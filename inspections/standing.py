@@ -38,7 +38,7 @@ class LotStanding:
     results: list[InspectionResult] = field(default_factory=list)
     asked: dict[str, InspectionRequest] = field(default_factory=dict)
     tests: list[PipeTest] = field(default_factory=list)
-    fees_due: list[VisitFee] = field(default_factory=list)
+    fees: list[VisitFee] = field(default_factory=list)
     office_hold: bool = False
     booked: dict[date, int] = field(default_factory=dict)
 
@@ -50,6 +50,25 @@ class LotStanding:
     @property
     def passed(self) -> set[str]:
         return {code for code, row in self.latest.items() if row.result == "passed"}
+
+    @property
+    def fees_due(self) -> list[VisitFee]:
+        return [fee for fee in self.fees if fee.paid_on is None and fee.pays == "us"]
+
+    def visits_made(self, kind: str) -> int:
+        """How often the inspector has been there for this kind."""
+        return sum(
+            row.kind.code == kind and row.result != "cancelled" for row in self.results
+        )
+
+    def passed_parts(self, kind: str) -> set[str]:
+        """What passed of a kind in partial results: "system:gas", "item:7"."""
+        return {
+            part
+            for row in self.results
+            if row.kind.code == kind and row.result == "partly_passed"
+            for part in row.passed_parts
+        }
 
     @property
     def to_pass(self) -> dict[str, InspectionKind]:
@@ -212,8 +231,8 @@ def _add_rows(found: dict[int, LotStanding], ids: list[int]) -> None:
     tests = PipeTest.objects.filter(lot_phase__lot__in=ids).select_related("lot_phase")
     for test in tests:
         found[test.lot_phase.lot_id].tests.append(test)
-    for fee in VisitFee.objects.filter(paid_on=None, pays="us", **of):
-        found[fee.lot_id].fees_due.append(fee)
+    for fee in VisitFee.objects.filter(**of):
+        found[fee.lot_id].fees.append(fee)
     held = Hold.objects.filter(lifted_on=None, owed_by="city", **of)
     for lot_id in held.values_list("lot", flat=True):
         found[lot_id].office_hold = True

@@ -7,6 +7,10 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "falta decir que terminó: {phase}",
     ),
     "test_again": ("test again ({system}): {why}", "probar otra vez ({system}): {why}"),
+    "test_down": (
+        "test taken down ({system}): {by}",
+        "prueba quitada ({system}): {by}",
+    ),
     "test_lost": ("it lost pressure", "perdió presión"),
     "test_disturbed": ("it was disturbed", "la movieron"),
     "office_fee_due": (
@@ -93,8 +97,8 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "{kinds} puede ser desde el {date}, cuando termine lo planeado",
     ),
     "reinspect": (
-        "put right: call in {kinds} again for {date}",
-        "corregido: pida {kinds} otra vez para el {date}",
+        "put right: call in {kinds} again for {date}{rule}",
+        "corregido: pida {kinds} otra vez para el {date}{rule}",
     ),
     "call_in_by": (
         "call in {kinds} by {by}, for the cover on {cover}",
@@ -105,6 +109,26 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "ready: {missing}",
         "{kinds} debe pedirse antes de {by} por el cierre del {cover}, y no está "
         "listo: {missing}",
+    ),
+    "again_rule": ("; {said}", "; {said}"),
+    "fee_of_visit": (
+        "fee of the last visit {amount} USD, to be paid by: {pays}{first}",
+        "cargo de la última visita {amount} USD, paga: {pays}{first}",
+    ),
+    "pays_us": ("us", "nosotros"),
+    "pays_builder": ("builder", "constructor"),
+    "pays_another_trade": ("another trade", "otro oficio"),
+    "fee_paid": (
+        "fee of the last visit {amount} USD is paid{first}",
+        "el cargo de la última visita, {amount} USD, está pagado{first}",
+    ),
+    "fee_first": (
+        ", before any further inspection",
+        ", antes de otra inspección",
+    ),
+    "visits_left": (
+        "visits left before {penalty}: {count}",
+        "visitas que quedan antes de {penalty}: {count}",
     ),
     "no_result": (
         "no result yet of {kinds} asked for {date}",

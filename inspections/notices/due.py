@@ -82,6 +82,9 @@ def _propose(standing: LotStanding, calls: list[Call]) -> Iterator[Due]:
         if not ready:
             continue
         words = {"kinds": _codes(ready), "date": _day(ready[0])}
+        if again:
+            rule = [said for call in ready for said in call.again_rule]
+            words["rule"] = {"code": "again_rule", "said": rule} if rule else ""
         reason = "reinspect" if again else "propose"
         last = ready[0].last
         subject = str(last.pk) if again and last else "proven"
@@ -209,7 +212,7 @@ def _not_on_test(
     for subject, on in when.items():
         down = {
             call.kind.code: [
-                word for word in call.kind.on_test if not _is_up(standing, call, word)
+                word for word in call.tests if not _is_up(standing, call, word)
             ]
             for call in calls
             if call.request is not None and call.request.for_date == on

@@ -59,6 +59,33 @@ def test_a_planned_finish_gives_a_date_a_few_days_before(office):
     assert Notice.objects.get().words["date"] == "2026-03-05"
 
 
+def test_the_proposal_of_a_re_inspection_says_the_fee_and_the_visits_left(office):
+    lot = office_lot(
+        office,
+        record={
+            "reinspection": {
+                "reasons": ["failed"],
+                "amount": "55.00",
+                "pay_first": False,
+            },
+            "visit_limit": {"visits": 3, "penalty": "a meeting"},
+        },
+    )
+    finish(lot, office)
+    record_result(
+        lot, kind_of(lot), result="failed", on=TUE, who=office, now=NOW, pays="builder"
+    )
+    close_correction(Correction.objects.get(), who=office, now=NOW)
+    look(now=NOW)
+
+    words = Notice.objects.get(reason="reinspect").words
+    assert say(words, "en").endswith(
+        "; fee of the last visit 55.00 USD, to be paid by: builder, "
+        "visits left before a meeting: 2"
+    )
+    assert "paga: constructor, visitas que quedan" in say(words, "es")
+
+
 def test_what_no_longer_holds_is_settled(office):
     lot = office_lot(office)
     finish(lot, office)

@@ -201,6 +201,23 @@ def test_a_test_that_lost_its_pressure_blocks_the_call_until_it_is_done_again(of
     assert phase_of(lot).on_test is True
 
 
+def test_a_test_taken_down_before_the_call_is_missing_until_one_stands_again(office):
+    lot = office_lot(office)
+    change_kind(lot, "topout", on_test=["gas"])
+    finish(lot, office)
+    water = {"system": "water_supply", "medium": "water", "material": "pex"}
+    put_up_test(phase_of(lot), **water, who=office, now=NOW)
+    take_down_test(gas_up(lot, office), who=office, now=NOW + HOUR)
+    ask = {"for_date": WED, "who": office, "now": NOW + 2 * HOUR}
+
+    with pytest.raises(Refused, match=r"test taken down \(gas\)") as no:
+        call_in(lot, kind_of(lot), **ask)
+    assert "prueba quitada (gas)" in no.value.say("es")
+
+    gas_up(lot, office, now=NOW + 2 * HOUR)
+    assert call_in(lot, kind_of(lot), **ask).status == "asked"
+
+
 def test_one_test_taken_down_leaves_the_other_standing(office):
     lot = office_lot(office)
     first = gas_up(lot, office)

@@ -3,10 +3,20 @@
 from datetime import date
 
 import pytest
+import time_machine
+from django.urls import reverse
 
-from inspections.actions import Found, change_fee, decide_hint, record_result
+from inspections.actions import (
+    Found,
+    call_in,
+    change_fee,
+    decide_hint,
+    record_result,
+)
+from inspections.calls import calls_of
 from inspections.models import Finding, InspectionResult, VisitFee, WalkHint
 from inspections.rates import rates
+from inspections.standing import standing_of
 from phases.log import Who
 from phases.models import Correction, Fact
 from tests.factories import NOW, kind_of, make_crew, make_member, phase_of
@@ -195,3 +205,46 @@ def test_a_fee_is_paid_and_a_hint_taken_on_the_pages(client, office):
         date(2026, 3, 9),
     )
     assert hint.state == "declined"
+
+
+def test_what_passed_in_a_partial_need_not_stand_or_be_proven_again(office):
+    lot = office_lot(office)
+    kind = change_kind(lot, "topout", on_test=["gas", "water"])
+    finish(lot, office)
+    parts = ["system:gas"]
+    enter(lot, office, "partly_passed", passed_parts=parts, found=[Found("Loose")])
+
+    (call,) = calls_of(standing_of(lot, now=NOW), now=NOW)
+
+    assert call.kind == kind
+    assert (list(call.tests), call.passed_systems) == (["water"], ["gas"])
+    assert call.again is True
+
+
+def test_the_page_takes_items_that_passed_and_a_crew_for_what_was_found(client, office):
+    lot = office_lot(office)
+    crew = make_crew(name="Mend One")
+    finish(lot, office)
+    request = call_in(lot, kind_of(lot), for_date=TUE, who=office, now=NOW)
+    good, bad = phase_of(lot).items.all()[:2]
+    client.force_login(office.member)
+    form = {
+        "result": "partly_passed",
+        "on": "2026-03-02",
+        "pays": "us",
+        "passed_items": [good.pk],
+        "found_1": "No plate",
+        "item_1": bad.pk,
+        "owed_1": "us",
+        "crew_1": crew.pk,
+        "due_1": "2026-03-06",
+    }
+
+    with time_machine.travel(NOW, tick=False):
+        client.post(reverse("desk:call-result", args=[request.pk]), form)
+
+    row = InspectionResult.objects.get()
+    assert row.passed_parts == [f"item:{good.pk}"]
+    opened = Correction.objects.get()
+    assert (opened.text, opened.item, opened.crew) == ("No plate", bad, crew)
+    assert opened.due_on == date(2026, 3, 6)

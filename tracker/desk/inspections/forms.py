@@ -7,6 +7,7 @@ from django import forms
 from inspections.rules import SYSTEMS
 from phases.actions.inspection_facts import RESULTS
 from phases.models import CheckItem
+from tracker.people.models import Crew
 
 FAULTS = ["", "us", "builder", "office", "another trade"]
 WHO_PAYS = ["us", "builder", "another trade"]
@@ -48,6 +49,12 @@ class CancelForm(forms.Form):
     reason = forms.CharField(label="Reason", max_length=400)
 
 
+def _named(item: CheckItem, text: str) -> str:
+    """Room and words of an item in a language."""
+    room = item.spec.get(f"room_{text}", "")
+    return f"{room}: {item.spec.get(f'text_{text}', item.key)}"[:90]
+
+
 class ResultForm(forms.Form):
     """What the inspector said; up to six things found, each in his words."""
 
@@ -68,6 +75,12 @@ class ResultForm(forms.Form):
         widget=forms.CheckboxSelectMultiple,
     )
 
+    passed_items = forms.MultipleChoiceField(
+        label="Items that passed, of a partial",
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+    )
+
     def __init__(
         self,
         *args: Any,
@@ -78,6 +91,7 @@ class ResultForm(forms.Form):
         **kwargs: Any,
     ) -> None:
         super().__init__(*args, **kwargs)
+        crews = Crew.objects.filter(is_active=True)
         self.items = {str(item.pk): item for item in items}
         self.fields["result"].choices = [(r, labels.get(r, r)) for r in RESULTS]
         self.fields["fault_of"].choices = [(f, labels.get(f, f)) for f in FAULTS]
@@ -85,14 +99,9 @@ class ResultForm(forms.Form):
         self.fields["pays"].choices = [(p, labels.get(p, p)) for p in WHO_PAYS]
         known = [s for s in systems if s in SYSTEMS]
         self.fields["passed_systems"].choices = [(s, labels.get(s, s)) for s in known]
-        choices = [("", "")] + [
-            (
-                str(item.pk),
-                f"{item.spec.get(f'room_{text}', '')}: "
-                f"{item.spec.get(f'text_{text}', item.key)}"[:90],
-            )
-            for item in items
-        ]
+        named = [(str(item.pk), _named(item, text)) for item in items]
+        self.fields["passed_items"].choices = named
+        choices = [("", ""), *named]
         for n in range(1, FINDINGS + 1):
             self.fields[f"found_{n}"] = forms.CharField(
                 label="Found", max_length=400, required=False
@@ -103,15 +112,23 @@ class ResultForm(forms.Form):
             self.fields[f"owed_{n}"] = forms.CharField(
                 label="Who puts it right", max_length=40, initial="us", required=False
             )
+            self.fields[f"crew_{n}"] = forms.ModelChoiceField(
+                crews, label="Crew", required=False, empty_label=labels.get("own", "")
+            )
             self.fields[f"due_{n}"] = day_field(label="Due", required=False)
 
     def finding_rows(self) -> list[list[forms.BoundField]]:
-        names = ("found", "item", "owed", "due")
+        names = ("found", "item", "owed", "crew", "due")
         return [[self[f"{name}_{n}"] for name in names] for n in range(1, FINDINGS + 1)]
 
     def main_fields(self) -> list[forms.BoundField]:
         names = ("result", "on", "inspector", "fault_of", "pays", "words")
         return [self[name] for name in names]
+
+    def passed_parts(self) -> list[str]:
+        said = self.cleaned_data
+        systems = [f"system:{system}" for system in said["passed_systems"]]
+        return systems + [f"item:{item}" for item in said["passed_items"]]
 
     def found(self) -> list[dict[str, Any]]:
         said = self.cleaned_data
@@ -120,6 +137,7 @@ class ResultForm(forms.Form):
                 "words": said[f"found_{n}"],
                 "item": self.items.get(said[f"item_{n}"]),
                 "owed_by": said[f"owed_{n}"] or "us",
+                "crew": said[f"crew_{n}"],
                 "due_on": said[f"due_{n}"],
             }
             for n in range(1, FINDINGS + 1)

@@ -54,7 +54,8 @@ LABELS = (
 
 def labels() -> dict[str, str]:
     """Words of the choices, in the reader's language."""
-    return {code: w(code.replace("_", " ")) for code in LABELS} | {"": ""}
+    said = {code: w(code.replace("_", " ")) for code in LABELS}
+    return said | {"": "", "own": w("the phase's own crew")}
 
 
 @leads
@@ -201,6 +202,6 @@ def _record(
         inspector=said["inspector"],
         words=said["words"],
         fault_of=said["fault_of"],
-        passed_parts=[f"system:{s}" for s in said["passed_systems"]],
+        passed_parts=form.passed_parts(),
         pays=said["pays"],
     )

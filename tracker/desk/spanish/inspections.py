@@ -64,6 +64,8 @@ WORDS = {
     "Whose fault, if he could not look": "De quién fue la culpa, si no pudo ver",
     "Who pays a fee": "Quién paga el cargo",
     "Systems that passed, of a partial": "Sistemas que pasaron, si fue parcial",
+    "Items that passed, of a partial": "Puntos que pasaron, si fue parcial",
+    "the phase's own crew": "la cuadrilla de la fase",
     "Give the day that the office gave.": "Ponga el día que dio la oficina.",
     "Called in: {lot}": "Pedida: {lot}",
     # choices
