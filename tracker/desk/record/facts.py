@@ -5,6 +5,7 @@ from datetime import date
 from typing import Any
 
 from tracker.desk.lot.rooms import said_value
+from tracker.desk.record.columns import column_text, value_text
 from tracker.desk.spanish import in_language
 
 Names = Mapping[str, str]
@@ -157,8 +158,10 @@ def _result(payload: Mapping[str, Any], names: Names, language: str) -> str:
 def _changed(payload: Mapping[str, Any], names: Names, language: str) -> str:
     parts = []
     for name, pair in payload.get("changed", {}).items():
-        old, new = (_shown(value, names, language) for value in pair)
-        parts.append(f"{name}: {old} → {new}")
+        old, new = (
+            names.get(str(value)) or value_text(value, language) for value in pair
+        )
+        parts.append(f"{column_text(name, language)}: {old} → {new}")
     return in_language("details changed:", language) + " " + ", ".join(parts)
 
 

@@ -3,6 +3,8 @@
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils import timezone
+from django.utils.dateparse import parse_datetime
 from django.views.decorators.http import require_GET
 
 from phases.names import names
@@ -36,5 +38,14 @@ def record(request: HttpRequest) -> HttpResponse:
 @office
 @require_GET
 def changes(request: HttpRequest) -> HttpResponse:
-    """Changes of settings, plans, people and prices."""
-    return render(request, "desk/changes.html", {"changes": queries.changes()})
+    """Changes of settings, plans, people and prices; `before` leads to older ones."""
+    try:
+        before = parse_datetime(request.GET.get("before", ""))
+    except ValueError:
+        before = None
+    if before is not None and timezone.is_naive(before):
+        before = None
+    rows = queries.changes(before=before)
+    older = rows[-1].when if len(rows) == queries.LAST else None
+    context = {"changes": rows, "older": older, "before": before}
+    return render(request, "desk/changes.html", context)

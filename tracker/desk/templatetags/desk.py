@@ -14,6 +14,7 @@ from django.utils.translation import get_language
 from phases.models import Correction, Fact, LotPhase
 from tracker.desk import glyph, nav
 from tracker.desk.coded import DATE_WHATS, RESULT_WORDS
+from tracker.desk.record import columns
 from tracker.desk.record.facts import MONEY, fact_text
 from tracker.desk.spanish import in_language
 from tracker.sites.models import Lot
@@ -248,3 +249,17 @@ def fact_row(context: Context, fact: Fact) -> str:
 def fact_kind(kind: str) -> str:
     """The name of a kind of fact, for a list of choices."""
     return in_language(f"fact.{kind}", reader_language()).removeprefix("fact.")
+
+
+@register.simple_tag
+def table_text(name: str) -> str:
+    return columns.table_text(name, reader_language())
+
+
+@register.simple_tag
+def column_change(field: Any, old: Any, new: Any) -> str:
+    """`name: before → after`, all three in words."""
+    language = reader_language()
+    choices = dict(field.flatchoices or ())
+    before, after = (columns.value_text(v, language, choices) for v in (old, new))
+    return f"{columns.column_text(field.name, language)}: {before} → {after}"
