@@ -14,6 +14,8 @@ from django.contrib.staticfiles.finders import get_finders
 from django.core.management import CommandError, call_command
 
 SIGN_INS = "demo-sign-ins.txt"
+# Stands for the address that people type now: the port may be another one next time.
+ADDRESS = "{address}"
 
 
 def make_folders() -> None:
@@ -84,11 +86,19 @@ def demo(say: Callable[[str], None]) -> None:
     call_command("demo")
 
 
+def keep_sign_ins(text: str) -> None:
+    """Printed at every start. Links are keys: the file is for us alone."""
+    note: Path = settings.DATA_DIR / SIGN_INS
+    note.touch(mode=0o600)
+    note.write_text(text, encoding="utf-8")
+
+
 def sign_ins() -> str:
     """What the demo wrote about who can sign in, or how to make the first owner."""
     note: Path = settings.DATA_DIR / SIGN_INS
     if note.exists():
-        return note.read_text("utf-8").rstrip()
+        text = note.read_text("utf-8").rstrip()
+        return text.replace(ADDRESS, settings.PUBLIC_URL.rstrip("/"))
     if get_user_model().objects.exists():
         return ""
     return (

@@ -79,11 +79,11 @@ def _does_not_fit(phase: LotPhase, what: str, date: date) -> bool:
 def may_accept(correction: Correction, *, finished: bool) -> bool:
     """Put right, and the builder's to accept.
 
-    Our own walk before the final is not his; after it a walk is his own list.
+    Our own walk before the final is not his; after it a walk is on his list too.
     """
     if correction.state != "done":
         return False
-    if correction.source in ("inspector", "change", "call_back"):
+    if correction.source in ("inspector", "change", "builder_walk", "call_back"):
         return True
     return finished and correction.source == "walk"
 

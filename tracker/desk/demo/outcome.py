@@ -5,11 +5,13 @@ from __future__ import annotations
 from datetime import date, datetime, time
 from typing import TYPE_CHECKING
 
-from inspections.actions import Found, call_in, record_result
+from django.db.models import Q
+
+from inspections.actions import Found, Told, call_in_visit, record_result
 from inspections.office import office_of_lot
 from inspections.timing import First, first_day
 from phases.actions.corrections import Finding, append_correction, close_correction
-from phases.models import CheckItem, Correction, LotPhase, Photo
+from phases.models import CheckItem, Correction, LotPhase
 from phases.refresh import refresh_lots
 from tracker.desk.demo import scenario
 from tracker.desk.demo.calendar import is_working, plus
@@ -48,60 +50,96 @@ def finish(story: Story, phase: LotPhase, lead, end: date) -> None:
 
 def inspect(story: Story, phase: LotPhase, lead, end: date) -> date | None:
     """Call in and receive the results; the day on which all had passed."""
-    office = story.lot.subdivision.jurisdiction_id
-    last = None
+    last = end
     _refresh(story)
-    for kind in story.season.kinds[office]:
-        if kind.proves[-1] != phase.kind.code or not _applies(story, kind):
-            continue
-        day = _one_inspection(story, phase, kind, end)
+    for visit in _visits(story, phase):
+        day = _one_visit(story, phase, visit, end)
         if day is None:
             return None
-        last = max(last, day) if last else day
-    return last or end
+        last = max(last, day)
+    return last
+
+
+def _visits(story: Story, phase: LotPhase) -> list[list[InspectionKind]]:
+    """Kinds whose last phase is this one; those that ride together in one call."""
+    visits: list[list[InspectionKind]] = []
+    for kind in story.season.kinds[story.lot.subdivision.jurisdiction_id]:
+        if kind.proves[-1] != phase.kind.code or not _applies(story, kind):
+            continue
+        if visits and kind.code in visits[-1][0].rides_with:
+            visits[-1].append(kind)
+        else:
+            visits.append([kind])
+    return visits
 
 
 def _applies(story: Story, kind: InspectionKind) -> bool:
     if not kind.applies_to:
         return True
-    return (
-        CheckItem.objects.filter(
-            lot_phase__lot=story.lot, spec__outlet__in=kind.applies_to
-        ).exists()
-        or CheckItem.objects.filter(
-            lot_phase__lot=story.lot, spec__kind__in=kind.applies_to
-        ).exists()
-    )
+    items = CheckItem.objects.filter(lot_phase__lot=story.lot)
+    return items.filter(
+        Q(spec__outlet__in=kind.applies_to) | Q(spec__kind__in=kind.applies_to)
+    ).exists()
 
 
-def _one_inspection(
-    story: Story, phase: LotPhase, kind: InspectionKind, end: date
+def _one_visit(
+    story: Story, phase: LotPhase, kinds: list[InspectionKind], end: date
 ) -> date | None:
+    """The day the last of these kinds passed; None where that is still ahead."""
     asked = plus(end, 1)
     for attempt in range(3):
-        if not story.past(asked, 9):
+        if not story.past(asked, 9) or _not_called_yet(story, asked):
             return None
-        day = _inspection_day(story, kind, asked)
-        if not _call(story, kind, asked, day):
+        day = _inspection_day(story, kinds[0], asked)
+        if not _call(story, kinds, asked, day) or not story.past(day, 14):
             return None
-        if not story.past(day, 14):
-            return None
-        if attempt == 2 or story.rng.random() < 0.88:
-            _result(story, kind, day, "passed", ())
+        kinds = _results(story, kinds, day, fail=attempt < 2)
+        if not kinds:
             return day
-        words = story.rng.choice(scenario.FINDINGS)
-        _result(story, kind, day, "failed", (Found(words),))
         mended = plus(day, 1)
+        _move_cover(story, phase, day, mended)
         if not story.past(mended, 15):
             return None
-        who = story.who(story.office, mended, 15)
-        for correction in Correction.objects.filter(
-            lot=story.lot, source="inspector"
-        ).exclude(state="closed"):
-            close_correction(correction, who=who, now=story.log.now)
-        _refresh(story)
+        _mend(story, mended)
         asked = plus(mended, 1)
     return None
+
+
+def _not_called_yet(story: Story, asked: date) -> bool:
+    """This morning's calls are still on the office's list, and a few of yesterday's."""
+    if asked >= story.today:
+        return True
+    return asked == plus(story.today, -1) and story.rng.random() < 0.4
+
+
+def _results(
+    story: Story, kinds: list[InspectionKind], day: date, *, fail: bool
+) -> list[InspectionKind]:
+    """Record what the inspector said of each; those that he did not pass."""
+    failed = []
+    for kind in kinds:
+        if fail and story.rng.random() < 0.12:
+            words = story.rng.choice(scenario.FINDINGS[kind.proves[-1]])
+            _result(story, kind, day, "failed", (Found(words),))
+            failed.append(kind)
+        else:
+            _result(story, kind, day, "passed", ())
+    return failed
+
+
+def _move_cover(story: Story, phase: LotPhase, heard: date, mended: date) -> None:
+    """Most superintendents move a cover date that a failed inspection overtook."""
+    to = plus(mended, 6)
+    if story.covers.get(phase.pk, to) < to and story.rng.random() < 0.85:
+        story.say(phase, "cover", to, heard, status="revised")
+
+
+def _mend(story: Story, day: date) -> None:
+    who = story.who(story.office, day, 15)
+    found = Correction.objects.filter(lot=story.lot, source="inspector")
+    for correction in found.exclude(state="closed"):
+        close_correction(correction, who=who, now=story.log.now)
+    _refresh(story)
 
 
 def _inspection_day(story: Story, kind: InspectionKind, asked: date) -> date:
@@ -130,19 +168,21 @@ def _day_given(story: Story, kind: InspectionKind, asked: date) -> date:
     return first.inspect_on
 
 
-def _call(story: Story, kind: InspectionKind, asked: date, day: date) -> bool:
+def _call(story: Story, kinds: list[InspectionKind], asked: date, day: date) -> bool:
     who = story.who(story.office, asked, 9)
-    phases = LotPhase.objects.filter(lot=story.lot, kind__code__in=kind.proves)
+    proved = {code for kind in kinds for code in kind.proves}
+    phases = LotPhase.objects.filter(lot=story.lot, kind__code__in=proved)
     if any(phase.call_in_missing for phase in phases):
         # Somebody left an item unproven: it stays on Today until it is.
         return False
-    call_in(
+    number = f"{story.rng.randrange(10_000, 99_999)}"
+    call_in_visit(
         story.lot,
-        kind,
+        kinds,
         for_date=day,
         who=who,
         now=story.log.now,
-        confirmation=f"{story.rng.randrange(10_000, 99_999)}",
+        told=Told(confirmation=number),
     )
     return True
 
@@ -178,6 +218,5 @@ def close_in(story: Story, phase: LotPhase, passed: date) -> date | None:
 
 
 def _refresh(story: Story) -> None:
-    Photo.objects.bulk_create(story.season.photos, batch_size=500)
-    story.season.photos.clear()
+    story.season.keep_photos()
     refresh_lots([story.lot.pk], now=story.log.now)

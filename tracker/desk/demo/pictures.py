@@ -41,15 +41,33 @@ def _font(size: int) -> ImageFont.FreeTypeFont | ImageFont.ImageFont:
     return ImageFont.load_default(size)
 
 
+@lru_cache(maxsize=4)
+def _tag(title: str) -> Image.Image:
+    """The card at the top of a photo: all photos of one lot show the same title."""
+    image = Image.new("RGB", (617, 63))
+    draw = ImageDraw.Draw(image)
+    draw.rectangle((0, 0, 616, 62), fill="#fdfcf8", outline="#3b3f45", width=2)
+    draw.text((10, 4), title[:44], fill="#22262b", font=_font(24))
+    return image
+
+
 def picture(kind: str, title: str, line: str) -> tuple[str, bytes, bytes]:
     """(sha256, JPEG, thumbnail JPEG) of a wall with two lines of text on a tag."""
     image = _wall(kind).copy()
+    image.paste(_tag(title), (12, 12))
     draw = ImageDraw.Draw(image)
-    draw.rectangle((12, 12, 628, 74), fill="#fdfcf8", outline="#3b3f45", width=2)
-    draw.text((22, 16), title[:44], fill="#22262b", font=_font(24))
     draw.text((22, 47), line[:60], fill="#22262b", font=_font(16))
-    large, small = io.BytesIO(), io.BytesIO()
-    image.save(large, "JPEG", quality=60)
-    image.reduce(3).save(small, "JPEG", quality=60)
-    data = large.getvalue()
-    return hashlib.sha256(data).hexdigest(), data, small.getvalue()
+    data = _jpeg(image)
+    return hashlib.sha256(data).hexdigest(), data, _thumbnail(kind)
+
+
+@lru_cache(maxsize=60)
+def _thumbnail(kind: str) -> bytes:
+    """Too small for the words on a tag, so all of one kind share it."""
+    return _jpeg(_wall(kind).reduce(3))
+
+
+def _jpeg(image: Image.Image) -> bytes:
+    file = io.BytesIO()
+    image.save(file, "JPEG", quality=60)
+    return file.getvalue()

@@ -20,7 +20,7 @@ PORT_ELLERY = {
         "inspection_weekdays": ["tue", "thu"],
         "cutoff": "10:00",
         "lead": {"unit": "inspection_days", "amount": 1},
-        "cap_per_day": 9,
+        "cap_per_day": 16,
     },
 }
 MARROW_COUNTY = {
@@ -88,21 +88,47 @@ CREWS = [
 OFFICE = [("owner", "Wren Quill", "owner"), ("office", "Sadie Birk", "office")]
 PASSWORD = "plumb-and-level"
 
-HOLDS = [
-    ("builder", "Framing not finished at the back bath"),
-    ("builder", "No temporary power"),
-    ("builder", "Slab forms moved, waiting for survey"),
-    ("electrician", "Panel in the way of the vent"),
-    ("utility", "Locate marks not painted"),
-]
-FINDINGS = [
-    "No plate where the drain passes the stud by the lavatory",
-    "Vent less than 6 in. above the roof",
-    "Drain test head not to the top of the stack",
-    "Cleanout not reachable at the house wall",
-    "Gas drop not supported at the turn",
-    "Shower pan test not up",
-]
+# What lots wait for, by phase: who owes it, what.
+HOLDS = {
+    "underground": [
+        ("builder", "Slab forms moved, waiting for survey"),
+        ("utility", "Locate marks not painted"),
+    ],
+    "rough": [
+        ("builder", "Framing not finished at the back bath"),
+        ("builder", "No temporary power"),
+    ],
+    "topout": [
+        ("electrician", "Panel in the way of the vent"),
+        ("builder", "Roof not dried in"),
+    ],
+    "trim": [
+        ("builder", "Tops not set in the kitchen"),
+        ("utility", "Gas meter not set"),
+    ],
+}
+# What inspectors found, by phase.
+FINDINGS = {
+    "underground": [
+        "Drain test head not to the top of the riser",
+        "Cleanout not reachable at the house wall",
+        "Rock in the bedding under the sewer",
+    ],
+    "rough": [
+        "Shower pan test not up",
+        "No plate where the drain passes the stud by the lavatory",
+    ],
+    "topout": [
+        "Vent less than 6 in. above the roof",
+        "Gas drop not supported at the turn",
+        "No plate where water passes the stud at the washer box",
+    ],
+    "trim": [
+        "Heater relief line not to the outside",
+        "Disposer cord not clamped",
+        "No air gap at the dishwasher",
+    ],
+}
 WALK_FINDINGS = [
     ("us", "Stub-out loose, strap it", "Salida suelta, sujetarla"),
     ("us", "Plate missing at the tub drain", "Falta placa en el drenaje de la tina"),

@@ -10,14 +10,16 @@ from phases.models import (
     Photo,
     ReadyPart,
 )
-from phases.refresh import refresh_lots
 from tracker.desk.demo.build import World
 from tracker.desk.demo.calendar import CrewBook, at, plus
 from tracker.desk.demo.ledger import keep_books
+from tracker.desk.demo.matters import leave_matters
 from tracker.desk.demo.story import Story
 from tracker.sites.models import InspectionKind, Lot
 
 HISTORY_DAYS = 120
+# Working days between two starts of one subdivision: what seven crews can keep up with.
+PACE = 4.7
 
 
 @dataclass
@@ -44,22 +46,26 @@ class Season:
         for n, (lot, start) in enumerate(starts, start=1):
             with writing(now=self.now) as log:
                 Story(self, log, lot).tell(start)
+                self.keep_photos()
                 log.now = self.now
             if n % 40 == 0:
                 say(f"{n} of {len(starts)} lots told")
-        Photo.objects.bulk_create(self.photos, batch_size=500)
-        refresh_lots([lot.pk for lot, _ in starts], now=self.now)
+        leave_matters(self.world, self.rng, now=self.now, today=self.today)
         keep_books(self.world, self.rng, now=self.now, today=self.today)
+
+    def keep_photos(self) -> None:
+        """Photos count as arrived once they are kept: before a lot is refreshed."""
+        Photo.objects.bulk_create(self.photos, batch_size=500)
+        self.photos.clear()
 
     def _starts(self) -> list[tuple[Lot, date]]:
         """Each lot with the day its first phase is ready, in order of the days."""
-        first = plus(self.today, -round(HISTORY_DAYS * 5 / 7) + 2)
-        days = round(HISTORY_DAYS * 5 / 7) + 40
+        told = round(HISTORY_DAYS * 5 / 7)
+        first = plus(self.today, -told + 2)
         found = []
         for lot in self.world.lots:
-            share = (lot.position - 1) / 40 if lot.position < 31 else self.rng.random()
-            day = round(days * share * 1.3) + self.rng.randrange(-4, 5)
+            day = round(PACE * (lot.position - 1)) + self.rng.randrange(-4, 5)
             # A lot whose plan nobody has chosen is one of the next to start.
-            day = max(0, min(day, days)) if lot.plan_id else days
+            day = max(0, day) if lot.plan_id else told + 20
             found.append((lot, plus(first, day)))
         return sorted(found, key=lambda pair: (pair[1], pair[0].pk))

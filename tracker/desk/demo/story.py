@@ -31,6 +31,7 @@ class Story:
         self.rng, self.world, self.today = season.rng, season.world, season.today
         self.office = season.world.office
         self.super = Who(superintendent=lot.superintendent)
+        self.covers: dict[int, date] = {}
         self.phases: list[LotPhase] = list(
             lot.phases.select_related("kind", "lot__subdivision").order_by("position")
         )
@@ -61,7 +62,7 @@ class Story:
         start, end = date.fromordinal(first // 2), date.fromordinal(last // 2)
         if self.past(said):
             self.say(phase, "ready", ready, said)
-            self.say(phase, "need_by", plus(ready, 9), said)
+            self.say(phase, "need_by", plus(ready, 10), said)
         if self.past(said) and phase.kind.conceals_en:
             # What rough builds is closed in with the walls, after top out. Most
             # builders move the date when our crew comes late; some do not.
@@ -116,6 +117,8 @@ class Story:
     def say(self, phase: LotPhase, what: str, date: date, said: date, **more) -> None:
         moment = at(said, 8)
         self.log.now = min(moment, self.season.now)
+        if what == "cover":
+            self.covers[phase.pk] = date
         say_date(
             self.lot,
             phase=phase,
@@ -152,7 +155,7 @@ class Story:
     def _maybe_hold(self, phase: LotPhase, plumber, day: date) -> None:
         if self.rng.random() > 0.12:
             return
-        owed_by, text = self.rng.choice(scenario.HOLDS)
+        owed_by, text = self.rng.choice(scenario.HOLDS[phase.kind.code])
         who = self.who(plumber, day, 9)
         hold = append_hold(
             self.log, self.lot, phase=phase, owed_by=owed_by, text=text, who=who

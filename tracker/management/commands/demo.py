@@ -2,7 +2,6 @@ import random
 import time
 from datetime import datetime, timedelta
 
-from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
 
@@ -10,8 +9,10 @@ from tracker.desk.demo import scenario
 from tracker.desk.demo.ahead import plan_the_season
 from tracker.desk.demo.build import build
 from tracker.desk.demo.season import HISTORY_DAYS, Season
+from tracker.desk.doing import office_today
 from tracker.people.models import Member
-from tracker.prepare import SIGN_INS
+from tracker.prepare import ADDRESS, keep_sign_ins, sign_ins
+from tracker.status.demo import make_demo_links, move_a_date
 
 
 class Command(BaseCommand):
@@ -34,15 +35,22 @@ class Command(BaseCommand):
         Season(world, rng, now).tell(self.stdout.write)
         plan_the_season(world.owner, now=now)
         self.stdout.write("The next weeks are planned and published")
+        move_a_date(now=now, today=office_today(now))
+        links = make_demo_links(by=world.owner, now=now)
         self.stdout.write(f"Demo made in {time.monotonic() - started:.0f} s.")
-        # `serve` prints these at every start.
-        (settings.DATA_DIR / SIGN_INS).write_text(_sign_ins(), encoding="utf-8")
-        self.stdout.write(_sign_ins())
+        keep_sign_ins(_sign_ins(links))
+        self.stdout.write(sign_ins())
 
 
-def _sign_ins() -> str:
-    """Who may sign in, and the one password of all of them."""
+def _sign_ins(links: list[tuple[str, str]]) -> str:
+    """Who may sign in, the one password of all of them, and what builders open."""
     lead = scenario.CREWS[2][4][0]
     people = [*scenario.OFFICE, lead[:3]]
-    lines = [f"  {username:8} {name}, {role}" for username, name, role in people]
-    return "\n".join([f"Demo sign-ins, password {scenario.PASSWORD}:", *lines, ""])
+    return "\n".join(
+        [
+            f"Demo sign-ins, password {scenario.PASSWORD}:",
+            *(f"  {username:8} {name}, {role}" for username, name, role in people),
+            "Builders' pages, without a sign-in (new ones: People, Builder links):",
+            *(f"  {ADDRESS}{path}  {whose}" for whose, path in links),
+        ]
+    )
