@@ -34,7 +34,7 @@ def test_a_reading_out_of_tolerance_needs_a_reason(client, scene, phone):
     receipts = send(client, scene, phone, bare, said)
 
     assert results(receipts) == [("refused", "off_needs_reason"), ("applied", "")]
-    assert receipts[0]["en"].startswith("Out of tolerance by 76 in16")
+    assert receipts[0]["en"].startswith('Out of tolerance by 4 3/4"')
     assert state(scene, "shower-head") == "failed"
 
 

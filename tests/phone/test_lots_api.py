@@ -118,8 +118,8 @@ def test_a_reading_without_a_target_shows_its_limits(scene):
     [doc] = lot_docs([scene.lot.pk], member=scene.plumber, today=TODAY)
 
     assert doc["rooms"][0]["items"][-1]["tolerance"] == {
-        "en": "at least 18 in, at most 42 in",
-        "es": "mínimo 18 in, máximo 42 in",
+        "en": "at least 18 in., at most 42 in.",
+        "es": "mínimo 18 pulg., máximo 42 pulg.",
     }
 
 
@@ -137,7 +137,7 @@ def test_lots_are_read_in_the_same_number_of_statements(scene, rows):
         docs = lot_docs(ids, member=scene.plumber, today=TODAY)
 
     assert len(docs) == rows
-    assert len(seen) == 17
+    assert len(seen) == 20
 
 
 def test_the_feed_tells_what_came_after_the_cursor_and_which_lots_moved(client, scene):

@@ -1,4 +1,4 @@
-"""The published plan on the phone: my days, what is new in them, and "I have seen it"."""
+"""The published plan on the phone: my days, what is new, and "I have seen it"."""
 
 from datetime import date, datetime, timedelta
 

@@ -6,18 +6,26 @@ from pathlib import Path
 
 import pytest
 
+from inspections.pipe_tests.records import MEDIA, METALS, PLASTICS, SYSTEMS
+from inspections.pipe_tests.verdicts import CONFIRM, FAIL, PASS
+from inspections.rules import SYSTEMS as ON_TEST
 from phases.item_state import ANSWERS
 from phases.models import CheckItem
 from tracker.phone.operations import KINDS
+from tracker.phone.pipe import READINGS
+from tracker.phone.results import RESULTS
 from tracker.phone.words import SENTENCES
 
 HERE = Path(__file__).parent
 FOLDER = HERE.parents[1] / "tracker/phone/static/phone"
 SCRIPTS = sorted(FOLDER.glob("*.js"))
-SHOWN = [s for s in SCRIPTS if s.name not in ("strings.js", "sw.js")]
-KEYS = set(
-    re.findall(r"^  (\w+): \[", (FOLDER / "strings.js").read_text("utf-8"), re.M)
-)
+WORDS = [FOLDER / "strings.js", FOLDER / "strings_pipe.js"]
+SHOWN = [s for s in SCRIPTS if s not in WORDS and s.name != "sw.js"]
+KEYS = {
+    key
+    for path in WORDS
+    for key in re.findall(r"^  (\w+): \[", path.read_text("utf-8"), re.M)
+}
 
 
 @pytest.mark.parametrize("name", ["outbox", "small"])
@@ -73,6 +81,13 @@ def test_every_word_asked_for_is_there_and_every_word_there_is_asked_for():
         *(f"state_{state}" for state in states()),
         *(f"owed_{code}" for code in codes("OWED")),
         *(f"say_{code}" for code in codes("READY")),
+        *(f"pipe_{code}" for code in (*SYSTEMS, *MEDIA, *PLASTICS, *METALS)),
+        *(f"read_{name}" for name in READINGS if name != "leak_seen"),
+        *(f"verdict_{outcome}" for outcome in (PASS, FAIL, CONFIRM)),
+        *(f"result_{result}" for result in RESULTS),
+        *(f"on_test_{system}" for system in ON_TEST),
+        *(f"unit_{unit}" for unit in ("ft", "in", "psi", "f", "min")),
+        *("read_caps", "which_medium", "which_material"),
     }
 
     assert asked - KEYS == set()

@@ -6,10 +6,11 @@ from typing import Any
 from uuid import UUID
 
 from phases.actions import corrections, entries, work
+from phases.catalogue.measures import format_inches
 from phases.log import Who
 from phases.models import CheckItem, Correction, Fact, ItemSpec, LotPhase, Photo
 from tracker.errors import Refused
-from tracker.phone import results
+from tracker.phone import pipe, results
 from tracker.phone.models import Upload
 from tracker.phone.operations import Op
 from tracker.planning.actions.publishing import acknowledge
@@ -119,7 +120,13 @@ def _check_reading(op: Op, item: CheckItem) -> None:
     high = most is not None and value > most
     if (low or high) and not str(op.payload.get("reason", "")).strip():
         off = abs(value - (least if low else most))
-        raise Refused("off_needs_reason", off=f"{off:g} {spec.get('unit', '')}".strip())
+        raise Refused("off_needs_reason", off=_off(off, str(spec.get("unit", ""))))
+
+
+def _off(off: float, unit: str) -> str:
+    if unit == "in16" and off == int(off):
+        return format_inches(int(off))
+    return f"{off:g} {unit}".strip()
 
 
 def _item(op: Op, lot: Lot) -> CheckItem:
@@ -152,6 +159,7 @@ def _walk_correction(op: Op, lot: Lot, who: Who, now: datetime) -> None:
     item = _item(op, lot) if op.target_kind == "item" else None
     finding = corrections.Finding(
         text=_text(op, "text"),
+        text_es=_text(op, "text_es"),
         source="walk" if who.member and who.member.is_lead else "work",
         owed_by=_text(op, "owed_by") or "us",
         phase=item.lot_phase if item else _phase(op, lot),
@@ -190,6 +198,13 @@ def _inspection_result(op: Op, lot: Lot, who: Who, now: datetime) -> None:
     results.record(op, _phase(op, lot), who=who, now=now)
 
 
+def _pipe_test(op: Op, lot: Lot, who: Who, now: datetime) -> None:
+    if op.target_kind == "phase":
+        pipe.put_up(op, _phase(op, lot), who=who, now=now)
+    else:
+        pipe.go_on(op, lot, who=who, now=now)
+
+
 def _text(op: Op, name: str) -> str:
     value = op.payload.get(name, "")
     return value.strip()[:2000] if isinstance(value, str) else ""
@@ -201,4 +216,5 @@ _ACTS: dict[str, Callable[[Op, Lot, Who, datetime], None]] = {
     "correction_done": _correction_done,
     "work": _work,
     "inspection_result": _inspection_result,
+    "pipe_test": _pipe_test,
 }

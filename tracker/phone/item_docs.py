@@ -23,7 +23,9 @@ def item_doc(
     photos: Collection[str],
     member: Member,
     catalogue: Catalogue,
+    look_first: bool = False,
 ) -> dict[str, Any]:
+    """`look_first`: inspectors have failed this before, so the walk begins with it."""
     spec = item.spec
     targets = [_target(one) for one in spec.get("targets", ())]
     measured = next((t for t in targets if t.axis == spec.get("measure")), None)
@@ -45,8 +47,8 @@ def item_doc(
         "tolerance": _in_both(lambda language: say_tolerance(shown))
         if shown
         else _limits(spec, catalogue),
-        "size": spec.get("size", ""),
         "unit": spec.get("unit", ""),
+        "unit_words": unit_words(spec.get("unit", ""), catalogue),
         "least": spec.get("least"),
         "most": spec.get("most"),
         "advisory": spec.get("advisory", False),
@@ -56,6 +58,7 @@ def item_doc(
         "photos": mine,
         "thumbnails": [f"photos/{sha}/thumbnail/" for sha in mine if sha in photos],
         "walked": _walked(walked),
+        "look_first": look_first,
         "answers": _answers(answers, member),
     }
 
@@ -78,11 +81,24 @@ def _limits(spec: dict[str, Any], catalogue: Catalogue) -> dict[str, str] | None
     unit = spec.get("unit", "")
     if not given or unit == "in16":
         return None
+    units = unit_words(unit, catalogue)
     return _in_both(
         lambda language: ", ".join(
             f"{word(name, catalogue, language=language)} "
-            f"{say_figure(figure, unit=unit)} {unit}".rstrip()
+            f"{say_figure(figure, unit=unit)} {units[language]}".rstrip()
             for name, figure in given
+        )
+    )
+
+
+def unit_words(unit: str, catalogue: Catalogue) -> dict[str, str]:
+    """A unit as crews read it; a tape's sixteenths need none, an odd one is itself."""
+    if unit == "in16":
+        return {"en": "", "es": ""}
+    known = f"unit.{unit}" in catalogue.strings
+    return _in_both(
+        lambda language: (
+            word(f"unit.{unit}", catalogue, language=language) if known else unit
         )
     )
 
@@ -91,7 +107,8 @@ def _where(spec: dict[str, Any], catalogue: Catalogue) -> dict[str, str]:
     """The fixture's place, and for a handoff the trade it is left for."""
     said = {}
     for language in LANGUAGES:
-        parts = [str(spec.get("size") or "")]
+        size = str(spec.get("size") or "")
+        parts = [f'{size}"' if size[-1:].isdigit() else size]
         if book := spec.get("checked"):
             # The size is one of an accepted outline, checked in this book.
             parts.append(f"✓ {CHECKED[language]} {book}")

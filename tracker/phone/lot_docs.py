@@ -9,10 +9,27 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
+from inspections.actions.results import demand_of
+from inspections.models import PipeTest, WalkHint
+from inspections.rules import SYSTEMS
 from phases.house_of import catalogue_now
-from phases.models import CheckItem, Correction, Fact, Hold, LotPhase, Photo
+from phases.models import (
+    CheckItem,
+    Correction,
+    Fact,
+    Hold,
+    LotPhase,
+    Photo,
+    PhotoUse,
+)
 from phases.names import names
 from tracker.people.models import Member
+from tracker.phone.around_docs import (
+    correction_doc,
+    hold_doc,
+    sheet_docs,
+    test_doc,
+)
 from tracker.phone.item_docs import item_doc
 from tracker.phone.my_lots import phases_for
 from tracker.sites.models import DrawingSheet, InspectionKind, Lot
@@ -41,6 +58,9 @@ class Read:
     kinds: dict[int, list[InspectionKind]] = field(
         default_factory=lambda: defaultdict(list)
     )
+    tests: dict[int, list[PipeTest]] = field(default_factory=lambda: defaultdict(list))
+    hints: set[tuple[int, str]] = field(default_factory=set)
+    pictured: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
     ours: set[int] = field(default_factory=set)
     photos: set[str] = field(default_factory=set)
     words: dict[str, dict[str, str]] = field(default_factory=dict)
@@ -85,8 +105,18 @@ def _read(lots: dict[int, Lot], *, member: Member, today: date) -> Read:
         read.corrections[correction.lot_id].append(correction)
     for hold in Hold.objects.filter(lifted_on=None, **inside):
         read.holds[hold.lot_id].append(hold)
+    _read_pipe_and_hints(read)
     _read_around(read, lots)
     return read
+
+
+def _read_pipe_and_hints(read: Read) -> None:
+    """Tests that are up, and what inspectors failed before and the walk begins with."""
+    up = PipeTest.objects.filter(lot_phase__in=read.ours, is_up=True)
+    for test in up.order_by("put_up_at"):
+        read.tests[test.lot_phase_id].append(test)
+    taken = WalkHint.objects.filter(state=WalkHint.TAKEN)
+    read.hints = set(taken.values_list("phase_kind_id", "demand"))
 
 
 def _read_around(read: Read, lots: dict[int, Lot]) -> None:
@@ -96,7 +126,10 @@ def _read_around(read: Read, lots: dict[int, Lot]) -> None:
     offices = {lot.subdivision.jurisdiction_id for lot in lots.values()} - {None}
     for kind in InspectionKind.objects.filter(jurisdiction__in=offices):
         read.kinds[kind.jurisdiction_id].append(kind)
-    shas = {
+    uses = PhotoUse.objects.filter(lot__in=lots, correction__isnull=False)
+    for correction, sha in uses.values_list("correction", "photo_sha"):
+        read.pictured[str(correction)].append(sha)
+    shas = {sha for taken in read.pictured.values() for sha in taken} | {
         sha
         for items in read.items.values()
         for item in items
@@ -125,17 +158,14 @@ def _lot(lot: Lot, read: Read, catalogue: Any, today: date) -> Doc:
         "day": max(min(days), today).isoformat() if days else None,
         "phases": [_phase(phase, lot, read) for phase in ours],
         "rooms": _rooms(lot, read, catalogue),
-        "corrections": [_correction(one) for one in read.corrections[lot.pk]],
-        "holds": [
-            {
-                "id": str(hold.pk),
-                "owed_by": hold.owed_by,
-                "text": hold.text,
-                "since": hold.since.isoformat(),
-            }
-            for hold in read.holds[lot.pk]
+        "corrections": [
+            correction_doc(one, taken=read.pictured[str(one.pk)], arrived=read.photos)
+            for one in read.corrections[lot.pk]
         ],
-        "sheets": _sheets(lot, read),
+        "holds": [hold_doc(hold) for hold in read.holds[lot.pk]],
+        "sheets": sheet_docs(
+            lot, read.sheets.get(lot.plan_id or 0, []), read.phases[lot.pk]
+        ),
     }
 
 
@@ -153,11 +183,17 @@ def _phase(phase: LotPhase, lot: Lot, read: Read) -> Doc:
             language: say(phase.work_reason, language, read.words[language])
             for language in ("en", "es")
         },
+        "on_test": phase.on_test,
+        "tests": [test_doc(one) for one in read.tests[phase.pk]],
         "planned_start": phase.planned_start.isoformat()
         if phase.planned_start
         else None,
         "inspections": [
-            {"code": kind.code, "name": {"en": kind.name_en, "es": kind.name_es}}
+            {
+                "code": kind.code,
+                "name": {"en": kind.name_en, "es": kind.name_es},
+                "systems": [one for one in kind.on_test if one in SYSTEMS],
+            }
             for kind in kinds
             if phase.kind.code in kind.proves
         ],
@@ -188,47 +224,7 @@ def _rooms(lot: Lot, read: Read, catalogue: Any) -> list[Doc]:
                 photos=read.photos,
                 member=read.member,
                 catalogue=catalogue,
+                look_first=(item.lot_phase.kind_id, demand_of(item)) in read.hints,
             )
         )
     return list(rooms.values())
-
-
-def _correction(correction: Correction) -> Doc:
-    return {
-        "id": str(correction.pk),
-        "text": correction.text,
-        "text_es": correction.text_es,
-        "owed_by": correction.owed_by,
-        "ours": correction.is_ours,
-        "state": correction.state,
-        "source": correction.source,
-        "item": correction.item_id,
-        "due_on": correction.due_on.isoformat() if correction.due_on else None,
-    }
-
-
-def _sheets(lot: Lot, read: Read) -> list[Doc]:
-    """The newest sheet of each title that fits the lot's options."""
-    chosen = {option.pk for option in lot.options.all()}
-    begun = [
-        p.work_on for p in read.phases[lot.pk] if p.work == "working" and p.work_on
-    ]
-    newest: dict[str, DrawingSheet] = {}
-    older: set[str] = set()
-    for sheet in read.sheets.get(lot.plan_id or 0, []):
-        if sheet.option_id is not None and sheet.option_id not in chosen:
-            continue
-        if sheet.title in newest:
-            older.add(sheet.title)
-        newest.setdefault(sheet.title, sheet)
-    return [
-        {
-            "id": sheet.pk,
-            "title": sheet.title,
-            "dated": sheet.dated.isoformat(),
-            "url": f"sheets/{sheet.pk}/",
-            "newer": title in older
-            and any(sheet.uploaded_at.date() > day for day in begun),
-        }
-        for title, sheet in newest.items()
-    ]

@@ -23,13 +23,14 @@ KINDS = (
     "correction_done",
     "work",
     "inspection_result",
+    "pipe_test",
     "plan_seen",
 )
 # What is no act on a lot names none.
 WITHOUT_LOT = ("plan_seen",)
 MOST_BYTES = 20_000
 MOST_NUMBER = 2**53  # what JSON keeps exactly
-_TARGET = re.compile(r"(item|phase|correction|notice):([0-9a-f-]{1,36})\Z")
+_TARGET = re.compile(r"(item|phase|correction|test|notice):([0-9a-f-]{1,36})\Z")
 _SHA = re.compile(r"[0-9a-f]{64}\Z")
 
 
@@ -120,10 +121,10 @@ def _target(value: object) -> tuple[str, str]:
     found = _TARGET.match(value) if isinstance(value, str) else None
     if found is None:
         raise Unreadable(
-            "target must be item:, phase:, correction: or notice: and its number"
+            "target must be item:, phase:, correction:, test: or notice: and its number"
         )
     kind, target = found.groups()
-    if kind == "correction":
+    if kind in ("correction", "test"):
         _uuid(target, "target")
     elif not target.isdigit() or int(target) > MOST_NUMBER:
         raise Unreadable(f"target: {kind} needs a whole number")

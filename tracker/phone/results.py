@@ -1,6 +1,7 @@
 """An inspector's result, entered by the lead on the lot."""
 
 from datetime import datetime
+from typing import Any
 
 from inspections.actions import Found, record_result
 from phases.log import Who
@@ -10,11 +11,23 @@ from tracker.errors import Refused
 from tracker.phone.operations import Op
 from tracker.sites.models import InspectionKind
 
-RESULTS = ("passed", "failed", "not_ready", "no_access", "not_on_test")
+RESULTS = (
+    "passed",
+    "partly_passed",
+    "failed",
+    "not_ready",
+    "no_access",
+    "not_on_test",
+)
+MOST_PARTS = 20
 
 
 def record(op: Op, phase: LotPhase, *, who: Who, now: datetime) -> None:
-    """One result; each line of what the inspector found becomes a correction."""
+    """One result; each line of what the inspector found becomes a correction.
+
+    A photo goes with the first of them. `fault_of` says who kept the inspector from
+    looking, `passed_parts` which systems passed of a partial.
+    """
     lot = phase.lot
     result = op.payload.get("result")
     if result not in RESULTS:
@@ -25,10 +38,6 @@ def record(op: Op, phase: LotPhase, *, who: Who, now: datetime) -> None:
     ).first()
     if kind is None:
         raise Refused("no_such", what="inspection")
-    lines = op.payload.get("corrections", [])
-    if not isinstance(lines, list):
-        raise Refused("bad_value", field="corrections", value=str(lines)[:40])
-    said = [line.strip()[:400] for line in lines if isinstance(line, str)]
     record_result(
         lot,
         kind,
@@ -36,6 +45,23 @@ def record(op: Op, phase: LotPhase, *, who: Who, now: datetime) -> None:
         on=local_date(who.happened_at or now, lot),
         who=who,
         now=now,
-        found=[Found(words=line) for line in said if line],
+        found=_found(op),
+        fault_of=str(op.payload.get("fault_of", ""))[:40],
+        passed_parts=_words(op, "passed_parts")[:MOST_PARTS],
         id=op.id,
     )
+
+
+def _found(op: Op) -> list[Found]:
+    lines = [line.strip()[:400] for line in _words(op, "corrections")]
+    found = [Found(words=line) for line in lines if line]
+    if op.sha and found:
+        found[0] = Found(words=found[0].words, photo=op.sha)
+    return found
+
+
+def _words(op: Op, name: str) -> list[str]:
+    given: Any = op.payload.get(name, [])
+    if not isinstance(given, list):
+        raise Refused("bad_value", field=name, value=str(given)[:40])
+    return [one for one in given if isinstance(one, str)]

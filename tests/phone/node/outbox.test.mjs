@@ -216,3 +216,13 @@ test("bytes of a sent photo are let go after three days, its entry after thirty"
   assert.deepEqual([at(2).dropBytes, at(3).dropBytes, at(3).dropEntries, at(30).dropEntries],
     [[], [SHA], [], [1]]);
 });
+
+test("what is said of a pipe test follows its putting up, and a photo holds up nothing", () => {
+  const box = boxWith({ kind: "pipe_test", target: "phase:9" },
+    { kind: "pipe_test", target: "test:op-0", sha256: SHA },
+    { kind: "pipe_test", target: "test:op-0" }, { kind: "pipe_test", target: "test:op-9" },
+    { kind: "tick" });
+
+  assert.deepEqual(box.entries.map((entry) => entry.after),
+    [null, "op-0", "op-0", null, null]);
+});

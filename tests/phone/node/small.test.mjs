@@ -3,9 +3,10 @@ import { webcrypto } from "node:crypto";
 import { test } from "node:test";
 
 import { LANGUAGES, say, STRINGS } from "../../../tracker/phone/static/phone/strings.js";
+import { tightEnd } from "../../../tracker/phone/static/phone/gas.js";
 import { inches, missesBy, sixteenthsOf } from "../../../tracker/phone/static/phone/tape.js";
 import { sha256, uuid7 } from "../../../tracker/phone/static/phone/uuid.js";
-import { itemView, undoable, wantedFiles } from "../../../tracker/phone/static/phone/view.js";
+import { itemView, pipeTests, undoable, wantedFiles } from "../../../tracker/phone/static/phone/view.js";
 
 globalThis.crypto ??= webcrypto; // Node 18 keeps it apart
 
@@ -90,4 +91,43 @@ test("sheets and thumbnails are what a phone has to hold", () => {
   const lot = { sheets: [{ url: "sheets/1/" }],
     rooms: [{ items: [{ thumbnails: ["photos/a/thumbnail/"] }, {}] }] };
   assert.deepEqual(wantedFiles([lot, lot]), ["sheets/1/", "photos/a/thumbnail/"]);
+});
+
+test("only what answers an item makes it done: a note or a correction does not", () => {
+  const look = (kind) => itemView(item(), [entry({ id: "a", kind })], 1).answered;
+  assert.deepEqual(["tick", "photo", "not_done", "note", "walk_good", "walk_correction"]
+    .map(look), [true, true, true, false, false, false]);
+});
+
+test("temperature alone moves a shut-in gas as the ideal gas law says", () => {
+  // Absolute pressures go as absolute temperatures: (20 + 14.696) * 509.67 / 519.67 - 14.696.
+  const end = tightEnd({ start_psig: 20, start_f: 60, end_f: 50 });
+  assert.equal(end.toFixed(3), "19.332");
+  assert.equal(tightEnd({ start_psig: 20, start_f: 60 }), null);
+  assert.equal(tightEnd({ start_psig: 20, start_f: 60, end_f: 60 }).toFixed(9), "20.000000000");
+});
+
+const up = (row) => entry({ id: "u", kind: "pipe_test", target: "phase:9",
+  payload: { what: "up", system: "gas", medium: "air", material: "steel",
+    readings: { start_psig: 20 } }, at: "2026-03-04T15:00:00.000Z", ...row });
+const said = (what, row = {}) => entry({ id: what, kind: "pipe_test", target: "test:u",
+  payload: { what, ...row } });
+const phase = { id: 9, tests: [] };
+
+test("a test put up here is shown with what was said of it, and is gone when down", () => {
+  const read = said("read", { readings: { end_psig: 19 } });
+  const [shown] = pipeTests(phase, [up(), read, said("photo")], { id: 1 });
+  assert.deepEqual([shown.readings, shown.photo, shown.words, shown.mark],
+    [{ start_psig: 20, end_psig: 19 }, true, null, "phone"]);
+  assert.deepEqual(pipeTests(phase, [up(), said("down")], { id: 1 }), []);
+  assert.deepEqual(pipeTests(phase, [up({ state: "refused" })], { id: 1 }), []);
+});
+
+test("what the server's copy was fetched after is the server's to show", () => {
+  const sent = up({ state: "sent", settledAt: 100 });
+  assert.equal(pipeTests(phase, [sent], { id: 1, got: 50 }).length, 1);
+  assert.equal(pipeTests(phase, [sent], { id: 1, got: 150 }).length, 0);
+  const known = { id: 9, tests: [{ id: "u", readings: {}, words: { en: "ok" }, photo: true }] };
+  assert.deepEqual(pipeTests(known, [sent], { id: 1, got: 150 }).map((one) => one.words),
+    [{ en: "ok" }]);
 });

@@ -33,6 +33,11 @@ export const lotName = (lot) => (app.lang === "es" && lot.name_es ? lot.name_es 
 export const skew = () => app.pulled?.skew ?? 0;
 /** The day by the server's clock as far as it is known, where the phone is. */
 export const today = () => new Date(Date.now() + skew()).toLocaleDateString("sv");
+/** Whose something is: one of our words, else as the office wrote it. */
+export const owed = (code) => {
+  const words = t(`owed_${code}`);
+  return words === `owed_${code}` ? code : words;
+};
 export const lotOf = (id) => app.lots.find((lot) => lot.id === id) ?? null;
 
 /** Read everything again from the phone's database. */

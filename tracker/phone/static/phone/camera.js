@@ -5,10 +5,10 @@ import { h } from "./dom.js";
 import { sha256 } from "./uuid.js";
 
 /** Open the camera; the place on the page is saved before, so a killed page returns. */
-export async function takePhotos(place, save) {
-  await store.change("places", { put: [["place", place]] });
+export async function takePhotos(save, { several = true } = {}) {
+  await store.change("places", { put: [["place", app.place]] });
   const input = h("input", { type: "file", accept: "image/*", capture: "environment",
-    multiple: true, class: "camera" });
+    multiple: several, class: "camera" });
   input.addEventListener("change", async () => {
     for (const file of input.files) await keep(file, save);
     input.remove();
@@ -35,4 +35,27 @@ async function keep(file, save) {
     type: file.type || "application/octet-stream",
     takenAt: new Date(file.lastModified).toISOString(),
   });
+}
+
+/** A button of a question that adds one photo to it; `state.photo` holds it. */
+export function photoPart(state, keep) {
+  const shown = h("span", { class: "thumbs" });
+  const words = h("button", { type: "button", class: "act wide photo" });
+  const show = () => {
+    words.textContent = t(state.photo ? "photo_again" : "add_photo");
+    if (!state.photo) return;
+    const { bytes, type } = state.photo;
+    shown.replaceChildren(h("img", { alt: t("photo"), width: 96, height: 96,
+      "data-sha": state.photo.sha256, src: URL.createObjectURL(new Blob([bytes], { type })) }));
+  };
+  words.addEventListener("click", async () => {
+    await keep();
+    await takePhotos(async (photo) => {
+      state.photo = photo;
+      await keep();
+      show();
+    }, { several: false });
+  });
+  show();
+  return h("div", {}, words, shown);
 }

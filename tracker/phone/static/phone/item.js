@@ -20,9 +20,12 @@ export function itemRow(lot, room, item) {
   return h("div", { class: "row item", "data-item": item.id, "data-state": seen.state },
     h("button", { type: "button", class: "words", onclick: open },
       h("strong", {}, both(item.text)), h("span", {}, both(item.where)),
-      h("span", { class: "target" }, both(item.target)), state(seen)),
+      h("span", { class: "target" }, aim(item)), state(seen)),
     mainAction(lot, item, seen, open));
 }
+
+/** The target with its tolerance, or the limits of a reading that has no target. */
+const aim = (item) => [both(item.target), both(item.tolerance)].filter(Boolean).join(" ");
 
 function state(seen) {
   const local = seen.local ? t(`kind_${seen.local.kind}`) : null;
@@ -39,7 +42,7 @@ function mainAction(lot, item, seen, open) {
     photo: () => camera(lot, item),
     test: open,
   }[item.proof] ?? (() => enter(draftOf(lot, item, "tick")));
-  const done = seen.state === "proven" || (seen.local && seen.local.kind !== "note");
+  const done = seen.state === "proven" || seen.answered;
   // What is done already opens, so that a second touch does not enter it twice.
   return button(done ? "✓" : (words[item.proof] ?? t("tick")), done ? open : act,
     { kind: done ? "prove done" : "prove", "aria-label":
@@ -51,9 +54,7 @@ export const draftOf = (lot, item, kind, payload = {}) => ({
 });
 
 function camera(lot, item) {
-  // The phone may kill the page while the camera is open: remember where we are first.
-  const { place } = app;
-  return takePhotos(place, (photo) =>
+  return takePhotos((photo) =>
     enter({ ...draftOf(lot, item, "photo", { sha: photo.sha256,
       taken_at: photo.takenAt }), sha256: photo.sha256 }, photo));
 }
@@ -70,10 +71,8 @@ export function itemScreen({ lot: lotId, room, item: itemId }) {
     h("ul", { class: "facts" },
       both(item.target) ? row("from_stud", { target: both(item.target) }) : null,
       item.tolerance ? row("tolerance", { text: both(item.tolerance) }) : null,
-      item.finished ? row("finished", { target: both(item.finished) }) : null,
-      item.size ? row("size", { size: item.size }) : null,
       seen.value !== null
-        ? row("measured", { value: shown(seen.value, item.unit) }) : null,
+        ? row("measured", { value: shown(seen.value, item) }) : null,
       item.photos_needed ? row("photos_needed",
         { have: seen.photos.length, need: item.photos_needed }) : null),
     h("p", {}, state(seen)), thumbnails(seen.photos, item), actions(lot, item, seen),
@@ -103,7 +102,7 @@ function actions(lot, item) {
 }
 
 /** Own photos from the phone's bytes, the server's as stored thumbnails. */
-function thumbnails(photos, item) {
+export function thumbnails(photos, item) {
   const strip = h("div", { class: "thumbs" });
   const urls = new Map((item.thumbnails ?? []).map((url) => [shaIn(url), url]));
   for (const sha of photos) {
@@ -139,6 +138,6 @@ function history(lot, item) {
 function said(kind, payload, item) {
   const value = payload.value ?? null;
   const more = value === null ? (payload.text ?? payload.reason ?? "")
-    : shown(value, item.unit);
+    : shown(value, item);
   return [t(`kind_${kind}`), more].filter(Boolean).join(": ");
 }

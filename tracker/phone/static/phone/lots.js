@@ -1,10 +1,11 @@
 // My lots, one lot room by room, and one room item by item.
 
-import { app, both, enter, go, lotName, lotOf, person, store, t } from "./app.js";
+import { app, both, go, lotName, lotOf, owed, person, store, t } from "./app.js";
+import { corrections } from "./correction.js";
 import { daysButton, dayWords } from "./days.js";
 import { button, h } from "./dom.js";
 import { itemRow } from "./item.js";
-import { resultSheet } from "./result.js";
+import { phaseRows } from "./phase.js";
 import { itemsLeft } from "./view.js";
 
 export function lotsScreen() {
@@ -51,8 +52,9 @@ export function lotScreen({ lot: id, from = "lots" }) {
   const body = h("div", { class: "list" },
     h("p", {}, [lot.subdivision, lot.address].filter(Boolean).join(" · ")),
     lot.gate_code ? h("p", {}, t("gate_code", { code: lot.gate_code })) : null,
+    lot.key_note ? h("p", {}, t("key_note", { text: lot.key_note })) : null,
     lot.holds.map((hold) =>
-      h("p", { class: "banner bad" }, t("holds", { text: hold.text }))),
+      h("p", { class: "banner bad" }, t("holds", { text: hold.text, who: owed(hold.owed_by) }))),
     lot.sheets.filter((one) => one.newer).map((one) =>
       h("p", { class: "banner news" }, t("newer_sheet", { title: one.title }))),
     corrections(lot), h("h2", {}, t("rooms")), rooms, leadActions(lot), phaseRows(lot),
@@ -60,56 +62,10 @@ export function lotScreen({ lot: id, from = "lots" }) {
   return { title: lotName(lot), back, body };
 }
 
-function corrections(lot) {
-  if (!lot.corrections.length) return null;
-  const done = new Set(app.box.entries
-    .filter((one) => one.kind === "correction_done" && one.state !== "refused")
-    .map((one) => one.target));
-  return [
-    h("h2", {}, t("corrections")),
-    lot.corrections.map((one) => {
-      const target = `correction:${one.id}`;
-      return h("div", { class: "row item" },
-        h("span", { class: "grow" }, h("strong", {}, correctionText(one)),
-          h("span", { class: "quiet" }, t(`owed_${one.owed_by}`))),
-        one.ours && one.state === "open" && !done.has(target)
-          ? button(t("correction_done"), () => enter(
-            { kind: "correction_done", lot: lot.id, target, payload: {} }), { kind: "act" })
-          : null);
-    }),
-  ];
-}
-
-const correctionText = (one) => (app.lang === "es" && one.text_es ? one.text_es : one.text);
-
 function leadActions(lot) {
   if (person()?.role !== "lead") return null;
   return button(t("walk"), () => go({ screen: "walk", lot: lot.id, room: 0 }),
     { kind: "act wide" });
-}
-
-/** Work started, done and on test for each phase we are here for; results by the lead. */
-function phaseRows(lot) {
-  const lead = person()?.role === "lead";
-  return lot.phases.filter((phase) => phase.ours).map((phase) => {
-    const say = (what) => enter({ kind: "work", lot: lot.id, target: `phase:${phase.id}`,
-      payload: { what } });
-    const said = app.box.entries.filter((one) =>
-      one.target === `phase:${phase.id}` && one.kind === "work" &&
-      one.state !== "refused").map((one) => one.payload.what);
-    const act = (what, words, shown) => (shown
-      ? button(said.includes(what) ? `✓ ${words}` : words, () => say(what),
-        { kind: "act", disabled: said.includes(what) })
-      : null);
-    return h("section", { class: "phase" },
-      h("h2", {}, both(phase.name)), h("p", { class: "quiet" }, both(phase.words)),
-      h("div", { class: "acts" },
-        act("started", t("work_started"), true), act("done", t("work_done"), lead),
-        act("on_test", t("on_test"), lead),
-        lead && phase.inspections.length
-          ? button(t("result_title"), () => resultSheet(lot, phase), { kind: "act" })
-          : null));
-  });
 }
 
 function sheets(lot) {

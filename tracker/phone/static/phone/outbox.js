@@ -43,6 +43,7 @@ export function makeEntry(box, draft, { id, now }) {
 
 /** The entry that this one follows on the same item, so the server keeps their order. */
 function lastAnswer(entries, member, draft) {
+  if (draft.kind === "pipe_test") return lastOfTest(entries, member, draft);
   const chained = draft.kind === "undo" || ANSWERS.has(draft.kind);
   if (!chained) return null;
   const undone = draft.kind === "undo" &&
@@ -53,6 +54,14 @@ function lastAnswer(entries, member, draft) {
     (entry) => entry.member === member && entry.target === draft.target &&
       entry.lot === draft.lot && (ANSWERS.has(entry.kind) || entry.kind === "undo"),
   );
+  return same.length ? same[same.length - 1].id : null;
+}
+
+/** What is said of a test on the pipe follows the latest that was said of it here. */
+function lastOfTest(entries, member, draft) {
+  const same = entries.filter((entry) => entry.kind === "pipe_test" &&
+    entry.member === member && !entry.sha256 &&
+    (entry.target === draft.target || draft.target === `test:${entry.id}`));
   return same.length ? same[same.length - 1].id : null;
 }
 

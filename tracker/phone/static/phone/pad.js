@@ -7,9 +7,10 @@ import { draftOf } from "./item.js";
 import { reasonSheet } from "./reason.js";
 import { inches, missesBy, sixteenthsOf } from "./tape.js";
 
-/** A stored value in words: sixteenths as a tape reads, other units as they are. */
-export function shown(value, unit) {
-  return unit === "in16" ? inches(value) : `${value} ${unit}`;
+/** A stored value of an item in words: sixteenths as a tape reads, others with unit. */
+export function shown(value, item) {
+  return item.unit === "in16" ? inches(value)
+    : `${value} ${both(item.unit_words) || item.unit}`;
 }
 
 export function measureSheet(lot, item) {
@@ -23,7 +24,7 @@ export function measureSheet(lot, item) {
       : keyed.whole === "" ? null : Number(keyed.whole));
     const show = () => {
       const now = value();
-      reading.textContent = now === null ? "–" : shown(now, item.unit);
+      reading.textContent = now === null ? "–" : shown(now, item);
       judge(item, now, verdict, extra);
     };
     const press = (digit) => {
@@ -70,7 +71,7 @@ function judge(item, value, verdict, extra) {
   const off = value === null ? 0 : missesBy(value, { low: item.least, high: item.most });
   verdict.className = `verdict ${off ? "bad" : "good"}`;
   verdict.textContent = value === null ? ""
-    : off ? t("off_by", { off: shown(off, item.unit) }) : t("in_tolerance");
+    : off ? t("off_by", { off: shown(off, item) }) : t("in_tolerance");
   if (off && !extra.firstChild) {
     extra.append(h("label", {}, t("why_off"),
       h("textarea", { rows: 2, maxlength: 400, name: "reason" })));
@@ -97,7 +98,7 @@ async function keepReading({ lot, item, value, extra, close, verdict }) {
   }
 
   function withCorrection() {
-    const start = t("off_by", { off: shown(off, item.unit) });
+    const start = t("off_by", { off: shown(off, item) });
     reasonSheet(t("correction"), async ({ owed_by, text }) => {
       const why = `${start}. ${text}`;
       await enter(draftOf(lot, item, "measure", { ...payload, reason: why }));

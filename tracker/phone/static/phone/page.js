@@ -1,12 +1,15 @@
 // Starts the page, draws the frame round each screen, and sends whenever it may.
 
-import { app, count, go, me, reload, sendSoon, setLanguage, skew, store, t, today,
+import { app, count, go, lotOf, me, reload, sendSoon, setLanguage, skew, store, t, today,
 } from "./app.js";
+import { correctionSheet } from "./correction.js";
 import { daysScreen } from "./days.js";
 import { button, h } from "./dom.js";
 import { enrolScreen } from "./enrol.js";
+import { keptDraft } from "./draft.js";
 import { itemScreen } from "./item.js";
 import { lotScreen, lotsScreen, roomScreen } from "./lots.js";
+import { resultSheet } from "./result.js";
 import { waitingScreen } from "./waiting.js";
 import { walkScreen } from "./walk.js";
 import { showDay, span } from "./when.js";
@@ -124,6 +127,20 @@ function enrolCode() {
   return match[1];
 }
 
+/** A question that was open when the phone killed the page stands open again. */
+async function resume() {
+  const draft = await keptDraft();
+  const lot = draft && lotOf(draft.lot);
+  if (!lot || me() === null) return;
+  if (draft.what === "walk_correction") {
+    const item = lot.rooms.flatMap((room) => room.items).find((one) => one.id === draft.item);
+    if (item) correctionSheet(lot, item, draft);
+  } else {
+    const phase = lot.phases.find((one) => one.id === draft.phase);
+    if (phase) resultSheet(lot, phase, draft);
+  }
+}
+
 async function start() {
   app.draw = draw;
   try {
@@ -139,6 +156,7 @@ async function start() {
   const code = enrolCode();
   if (code) app.place = { screen: "enrol", code };
   draw();
+  await resume().catch(() => {});
   registerWorker().catch(() => {});
   persistent = (await navigator.storage?.persist?.()) ?? false;
   window.addEventListener("online", () => sendSoon());

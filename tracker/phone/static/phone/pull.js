@@ -20,7 +20,7 @@ export async function pull({ store, wire, member, day, clock }) {
   for (const id of reply.body.lots) {
     const lot = await wire.get(`lots/${id}/`, member);
     if (!genuine(lot)) return false; // the cursor stays: asked again next time
-    put.push([`${member}:${id}`, lot.body.lot]);
+    put.push([`${member}:${id}`, { ...lot.body.lot, got: clock() }]);
   }
   const cursor = { key, value: { ...known, cursor: reply.body.cursor,
     skew: skewOf(reply.body, clock) ?? known.skew } };
@@ -37,8 +37,9 @@ function skewOf(body, clock) {
 async function pullAll({ store, wire, member, day, key, clock }) {
   const reply = await wire.get("lots/", member);
   if (!genuine(reply)) return false;
+  const got = clock();
   const { lots, cursor, complete_until: until, today, plan = null } = reply.body;
-  const put = lots.map((lot) => [`${member}:${lot.id}`, lot]);
+  const put = lots.map((lot) => [`${member}:${lot.id}`, { ...lot, got }]);
   const now = new Set(put.map(([id]) => id));
   const mine = (await store.keys("lots")).filter((one) => one.startsWith(`${member}:`));
   await store.change("lots", {

@@ -1,7 +1,10 @@
 // Every word of the phone page, in English and Spanish. The catalogue's and the
 // server's words come in both languages with the data.
 
+import { PIPE } from "./strings_pipe.js";
+
 export const STRINGS = {
+  ...PIPE,
   my_lots: ["My lots", "Mis lotes"],
   back: ["Back", "Atrás"],
   cancel: ["Cancel", "Cancelar"],
@@ -99,26 +102,20 @@ export const STRINGS = {
   sheets: ["Drawing sheets", "Planos"],
   newer_sheet: ["A newer sheet came after work began: {title}", "Llegó un plano más nuevo después de empezar: {title}"],
   corrections: ["Corrections", "Correcciones"],
-  holds: ["On hold: {text}", "En espera: {text}"],
+  holds: ["On hold, waits for {who}: {text}", "En espera de {who}: {text}"],
   walk: ["Walk", "Recorrido"],
   walk_done: ["Every room walked", "Todos los cuartos revisados"],
   gate_code: ["Gate code {code}", "Código del portón {code}"],
+  key_note: ["Key: {text}", "Llave: {text}"],
   items_left: ["{count} left", "faltan {count}"],
   all_proven: ["All proven", "Todo comprobado"],
   work_started: ["Start work", "Empezar"],
   work_done: ["Work done", "Trabajo hecho"],
-  on_test: ["On test", "En prueba"],
-  result_title: ["Inspection result", "Resultado de la inspección"],
-  result_passed: ["Passed", "Aprobada"],
-  result_failed: ["Failed", "No pasó"],
-  which_kind: ["Which inspection?", "¿Cuál inspección?"],
-  what_wrong: ["What the inspector found", "Lo que encontró el inspector"],
   removed_lot: ["This lot is no longer on your list. What you entered is kept.",
     "Este lote ya no está en su lista. Lo que puso está guardado."],
   // an item
-  from_stud: ["From the stud: {target}", "Desde el montante: {target}"],
+  from_stud: ["Target: {target}", "Medida: {target}"],
   tolerance: ["Tolerance {text}", "Tolerancia {text}"],
-  finished: ["Finished: {target}", "Terminado: {target}"],
   tick: ["Done", "Hecho"],
   measure: ["Measure", "Medir"],
   measured: ["Measured {value}", "Medido {value}"],
@@ -131,7 +128,6 @@ export const STRINGS = {
   undo: ["Undo", "Deshacer"],
   undone: ["Undone", "Deshecho"],
   history: ["What was entered", "Lo que se puso"],
-  size: ["Size {size}", "Medida {size}"],
   whole_inches: ["Inches", "Pulgadas"],
   sixteenths: ["Sixteenths", "Dieciseisavos"],
   erase: ["Erase", "Borrar"],
@@ -147,6 +143,11 @@ export const STRINGS = {
   good: ["Good", "Bien"],
   correction: ["Correction", "Corrección"],
   correction_done: ["Put right", "Corregido"],
+  done_with_photo: ["Put right, with photo", "Corregido, con foto"],
+  add_photo: ["Add a photo", "Agregar foto"],
+  photo_again: ["Take the photo again", "Tomar la foto otra vez"],
+  due: ["due {day}", "para {day}"],
+  look_first: ["Failed before: look here first", "Ya falló antes: mire aquí primero"],
   next_room: ["Next room", "Siguiente cuarto"],
   own_words: ["In own words", "Con sus palabras"],
   // states of an item
@@ -168,6 +169,7 @@ export const STRINGS = {
   kind_settle: ["Settled", "Resuelto"],
   kind_walk_good: ["Walked, good", "Revisado, bien"],
   kind_walk_correction: ["Correction", "Corrección"],
+  kind_pipe_test: ["Test on the pipe", "Prueba de tubería"],
   kind_plan_seen: ["Change of plan seen", "Cambio de plan visto"],
   kind_correction_done: ["Correction put right", "Corrección hecha"],
   kind_work: ["Work", "Trabajo"],

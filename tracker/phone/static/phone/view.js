@@ -3,6 +3,9 @@
 
 import { whereIs } from "./outbox.js";
 
+// What answers an item; a note, a walk or a correction leaves it to do.
+const ANSWERED = new Set(["tick", "measure", "photo", "test", "not_done"]);
+
 /** Entries of this phone on a target that the server's copy does not show yet. */
 export function localOf(entries, lotId, target, known = []) {
   const shown = new Set(known);
@@ -28,6 +31,7 @@ export function itemView(item, entries, lotId) {
     value: measured ? measured.payload.value : (item.value ?? null),
     photos: [...photos],
     local: last,
+    answered: standing.some((one) => ANSWERED.has(one.kind)),
     mark: markOf(own, refused),
   };
 }
@@ -64,11 +68,48 @@ export function undoable(item, entries, lotId, member) {
   return left.length ? left[left.length - 1].op : null;
 }
 
+/** Entries of a target that the lot's copy on this phone was fetched before. */
+function newer(entries, lot, target) {
+  return localOf(entries, lot.id, target).filter((one) => one.state !== "refused" &&
+    (one.state === "waiting" || one.settledAt > (lot.got ?? 0)));
+}
+
+/**
+ * Tests on the pipe that are up in a phase: the server's, and those put up here, with
+ * what was entered since. `words` is the server's verdict, null while it knows less.
+ */
+export function pipeTests(phase, entries, lot) {
+  const known = new Map((phase.tests ?? []).map((test) => [test.id, test]));
+  for (const up of newer(entries, lot, `phase:${phase.id}`)) {
+    if (up.kind !== "pipe_test" || known.has(up.id)) continue;
+    const { system, medium, material, readings } = up.payload;
+    known.set(up.id, { id: up.id, system, medium, material, readings, words: null,
+      outcome: null, photo: false, again: "", by: "", at: up.at, up });
+  }
+  return [...known.values()].map((test) => withEntries(test, entries, lot))
+    .filter((test) => test !== null);
+}
+
+function withEntries({ up, ...test }, entries, lot) {
+  const own = newer(entries, lot, `test:${test.id}`);
+  const said = own.map((one) => one.payload.what);
+  if (said.includes("down")) return null;
+  const readings = Object.assign({}, test.readings,
+    ...own.map((one) => one.payload.readings ?? {}));
+  const again = test.again || said.find((what) => what === "lost_pressure" ||
+    what === "disturbed") || "";
+  const refused = localOf(entries, lot.id, `test:${test.id}`)
+    .some((one) => one.state === "refused");
+  return { ...test, readings, again, photo: test.photo || said.includes("photo"),
+    words: said.includes("read") ? null : test.words,
+    mark: markOf(up ? [up, ...own] : own, refused) };
+}
+
 /** How many items of a room nobody has proven or answered on this phone. */
 export function itemsLeft(items, entries, lotId) {
   return items.filter((item) => {
     const seen = itemView(item, entries, lotId);
-    return seen.state !== "proven" && seen.local === null;
+    return seen.state !== "proven" && !seen.answered;
   }).length;
 }
 
@@ -81,6 +122,9 @@ export function wantedFiles(lots) {
       for (const item of room.items) {
         for (const photo of item.thumbnails ?? []) wanted.add(photo);
       }
+    }
+    for (const one of lot.corrections ?? []) {
+      for (const photo of one.thumbnails ?? []) wanted.add(photo);
     }
   }
   return [...wanted];

@@ -1,9 +1,9 @@
 // The lead's walk: the same rooms in walk order, good or a correction for each item.
 
 import { app, both, enter, go, lotOf, t } from "./app.js";
+import { correctionSheet } from "./correction.js";
 import { button, h } from "./dom.js";
 import { draftOf } from "./item.js";
-import { reasonSheet } from "./reason.js";
 import { itemView } from "./view.js";
 
 const WALKED = ["walk_good", "walk_correction"];
@@ -31,12 +31,13 @@ function walkRow(lot, item) {
   const seen = itemView(item, app.box.entries, lot.id);
   const press = (kind) => ({ kind: "act", "aria-pressed": String(walked === kind) });
   return h("div", { class: "row walk", "data-item": item.id },
-    h("span", { class: "grow" }, h("strong", {}, both(item.text)),
+    h("span", { class: "grow" },
+      item.look_first ? h("em", { class: "mark refused" }, t("look_first")) : null,
+      h("strong", {}, both(item.text)),
       h("span", {}, both(item.where)), h("span", { class: "target" }, both(item.target)),
       h("span", { class: "quiet" }, t(`state_${seen.state}`))),
     h("div", { class: "acts" },
       button(t("good"), () => enter(draftOf(lot, item, "walk_good")), press("walk_good")),
-      button(t("correction"), () => reasonSheet(t("correction"), (payload) =>
-        enter(draftOf(lot, item, "walk_correction", payload))),
-      press("walk_correction"))));
+      button(t("correction"), () => correctionSheet(lot, item),
+        press("walk_correction"))));
 }
