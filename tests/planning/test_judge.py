@@ -123,6 +123,24 @@ def test_every_part_of_the_score_is_priced() -> None:
     assert judge(made, plan).score == 10 * 6 + 8 + 12 + 6
 
 
+@pytest.mark.parametrize(
+    ("over", "code"),
+    [
+        ({"crew": []}, "unknown_crew"),
+        ({"crew": {"id": "A"}}, "unknown_crew"),
+        ({"start_quarter": True}, "no_dates"),
+        ({"end_quarter": 10**30}, "wrong_length"),
+        ({"inspection_day": -(10**30)}, "inspected_too_early"),
+        ({"lot": ["E1"]}, "unknown_job"),
+    ],
+)
+def test_a_hostile_entry_is_a_breach_and_takes_no_time(over: Raw, code: str) -> None:
+    made, plan = case()
+    row(plan, 0, **over)
+
+    assert code in {breach.code for breach in judge(made, plan).breaches}
+
+
 def test_a_plan_that_is_no_object_is_a_breach_not_a_crash() -> None:
     for plan in (None, [], "plan", {"jobs": None}):
         assert judge(case()[0], plan).breaches[0].code == "unreadable"

@@ -81,7 +81,7 @@ def test_a_job_that_cannot_start_is_passed_over_by_the_crew() -> None:
     raw = problem(
         crews=[crew("A")],
         lots=[
-            lot("E1", phase("rough", ready_day=1, need_by_day=2, priority=9)),
+            lot("E1", phase("rough", ready_day=1, need_by_day=2, priority=3)),
             lot("E2", phase("trim", ready_day=0, need_by_day=9)),
         ],
     )

@@ -77,6 +77,15 @@ def test_a_pin_ahead_of_an_unpinned_phase_names_that_phase() -> None:
     assert "contradicts lot W1 rough: it opens the gate on day 5" in said
 
 
+def test_a_pin_behind_one_that_cannot_be_kept_is_still_looked_at() -> None:
+    pins = [pin("W1", "rough", "B", 3), pin("W1", "topout", "A", 9)]
+    crews = [crew("A"), crew("B", phases=["trim"])]
+
+    (said,) = conflicts(pins, crews=crews)
+
+    assert "crew B is not qualified for rough" in said
+
+
 def test_pins_that_can_be_kept_together_are_no_conflict() -> None:
     pins = [
         pin("E1", "rough", "A", 1),

@@ -128,7 +128,7 @@ def _readable(case: Case, name: tuple[str, str], entry: Raw, phase: Raw) -> bool
     if phase["status"] == "awaiting_inspection":
         if entry.get("crew") is not None or entry.get("start_quarter") is not None:
             case.find("work_done_already", name, "is built; it has crew or start.")
-    elif entry.get("crew") not in case.crews:
+    elif not isinstance(entry.get("crew"), str) or entry["crew"] not in case.crews:
         case.find("unknown_crew", name, f"no such crew: {entry.get('crew')!r}.")
     elif not (_whole(entry.get("start_quarter")) and _whole(entry.get("end_quarter"))):
         case.find("no_dates", name, "needs whole start and end quarters.")
@@ -151,12 +151,13 @@ def _crews_work(case: Case) -> None:
             text = f"crew {who} is not free yet."
             case.find("crew_not_free", name, text, crew=who)
         wet = name[1] in case.problem.get("rain_exposed_phases", ())
-        rain = case.problem.get("rain_days", ()) if wet else ()
-        for day in range(start // DAY, (end - 1) // DAY + 1):
-            if day in crew.get("days_off", ()):
+        worked = range(start // DAY, (end - 1) // DAY + 1)
+        for day in sorted(set(crew.get("days_off", ()))):
+            if day in worked:
                 text = f"crew {who} is off on day {day}."
                 case.find("day_off", name, text, crew=who, day=day)
-            if day in rain:
+        for day in sorted(set(case.problem.get("rain_days", ()))) if wet else ():
+            if day in worked:
                 case.find("rain", name, f"day {day} is a rain day.", day=day)
     for crew_id, line in lines.items():
         _one_line(case, case.crews[crew_id], sorted(line))

@@ -1,6 +1,8 @@
 """Pins that contradict the problem or each other, each said with its pair."""
 
+from collections import defaultdict
 from collections.abc import Iterator
+from itertools import combinations
 
 from .plain import after_drive, blocked_day
 from .problem import OPEN, QUARTERS, Crew, Job, Pin, Problem
@@ -98,11 +100,9 @@ def _soonest_pass(problem: Problem, job: Job, day: int) -> int:
         pin = problem.pin_of.get(job.name)
         if pin:
             day = max(day, pin.day)
-        end = min(
-            _soonest_end(problem, crew, job, day)
-            for crew in problem.crews
-            if job.phase.phase in crew.phases and (not pin or pin.crew == crew.id)
-        )
+        able = [crew for crew in problem.crews if job.phase.phase in crew.phases]
+        pinned = [crew for crew in able if pin and pin.crew == crew.id]
+        end = min(_soonest_end(problem, crew, job, day) for crew in pinned or able)
     if not job.phase.inspected:
         return (end - 1) // QUARTERS
     place = problem.subdivisions[problem.subdivision_index[job.lot.subdivision]]
@@ -122,15 +122,23 @@ def _soonest_end(problem: Problem, crew: Crew, job: Job, day: int) -> int:
 
 
 def _on_one_crew(problem: Problem, pinned: list[tuple[Pin, Job]]) -> Iterator[str]:
-    for place, first in enumerate(pinned):
-        for second in pinned[place + 1 :]:
-            if first[0].crew != second[0].crew:
-                continue
+    lines: dict[str, list[tuple[Pin, Job]]] = defaultdict(list)
+    for one in pinned:
+        lines[one[0].crew].append(one)
+    for name, line in lines.items():
+        crew = problem.crews[problem.crew_index[name]]
+        ends = [
+            next(_starts(problem, *one)) + crew.quarters(one[1].phase.crew_quarters)
+            for one in line
+        ]
+        for second, first in combinations(range(len(line)), 2):
             pairs = ((first, second), (second, first))
-            if not any(_fits(problem, before, after) for before, after in pairs):
+            if any(ends[a] <= QUARTERS * line[b][0].day for a, b in pairs):
+                continue  # one is done before the day of the other begins
+            if not any(_fits(problem, line[a], line[b]) for a, b in pairs):
                 yield (
-                    f"{said(first[0])} contradicts {said(second[0])}: the crew"
-                    " cannot do both."
+                    f"{said(line[second][0])} contradicts {said(line[first][0])}:"
+                    " the crew cannot do both."
                 )
 
 

@@ -40,6 +40,7 @@ PHASE_KEYS = (
     *("phase", "status", "crew_quarters", "ready_day", "need_by_day", "priority"),
     *("builder_days_after_pass", "pass_probability"),
 )
+PLACE_KEYS = ("name", "position", "x_km", "y_km")
 STATUSES = (PASSED, AWAITING, OPEN)
 
 
@@ -134,7 +135,7 @@ def _subdivisions(raw: r.Raw) -> tuple[Subdivision, ...]:
     found = []
     for number, one in enumerate(r.items(raw, "subdivisions", "problem")):
         place = f"subdivision {_name(one, number)}"
-        one = r.record(one, place, ("id", "jurisdiction"), ("name", "x_km", "y_km"))
+        one = r.record(one, place, ("id", "jurisdiction"), PLACE_KEYS)
         found.append(
             Subdivision(
                 id=r.text(one, "id", place),
@@ -213,7 +214,7 @@ def _lot_phase(raw: object, lot: str) -> LotPhase:
         crew_quarters=r.number(raw, "crew_quarters", place, 0, 4000),
         ready_day=r.whole(raw, "ready_day", place, None),
         need_by_day=r.whole(raw, "need_by_day", place, None),
-        priority=r.whole(raw, "priority", place, 0, 1000),
+        priority=r.whole(raw, "priority", place, 1, 3),
         builder_days_after_pass=r.whole(raw, "builder_days_after_pass", place, 0, 4000),
         pass_probability=r.number(raw, "pass_probability", place, 0, 1),
         inspected=r.flag(raw, "inspected", place, True),
