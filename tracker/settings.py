@@ -56,6 +56,7 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "tracker.unread.read_the_rest",
     "django.middleware.security.SecurityMiddleware",
+    "tracker.headers.keep_to_ourselves",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.locale.LocaleMiddleware",
@@ -187,6 +188,7 @@ AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_CLIENT_IP_CALLABLE = "tracker.clients.client_ip"
 AXES_RESET_ON_SUCCESS = True
 AXES_ENABLE_ADMIN = False
+AXES_LOCKOUT_CALLABLE = "tracker.desk.sign_in.views.locked_out"
 
 # --- words and time ---------------------------------------------------------------
 USE_TZ = True

@@ -56,6 +56,7 @@ def proxy(folder: Path, upstream: int, https: int, plain: int):
         "HTTPS_PORT": f"127.0.0.1:{https}",
         "HTTP_PORT": f"127.0.0.1:{plain}",
         "UPSTREAM": f"127.0.0.1:{upstream}",
+        "LOG_FOLDER": str(folder),
     }.items():
         text = text.replace(word, value)
     (folder / "plumbrow.conf").write_text(text)
@@ -101,6 +102,8 @@ def test_the_tls_proxy_serves_redirects_limits_and_keeps_us_safe(prepared, tmp_p
         assert headers["Strict-Transport-Security"] == "max-age=31536000"
         assert headers["X-Content-Type-Options"] == "nosniff"
         assert headers["X-Frame-Options"] == "DENY"
+        _, headers, _ = ask(https, "/sign-in/", trust=trust)
+        assert headers["Content-Security-Policy"].startswith("default-src 'none'; ")
 
         # Not sent to https again: the proxy has said that it is.
         status, headers, _ = ask(https, "/", trust=trust)
@@ -129,6 +132,25 @@ def test_the_tls_proxy_serves_redirects_limits_and_keeps_us_safe(prepared, tmp_p
         huge = b"x" * (41 * 1024 * 1024)
         status, _, _ = ask(https, "/imports/", trust=trust, method="POST", body=huge)
         assert status == 413
+
+
+def test_no_log_of_the_proxy_keeps_a_key(tmp_path):
+    """Nobody answers behind it, so that the error log has something to say."""
+    https, plain, nobody = free_port(), free_port(), free_port()
+    with proxy(tmp_path / "nginx", nobody, https, plain) as trust:
+        until(lambda: (tmp_path / "nginx" / "pid").exists())
+        for path in ("/b/SECRETSECRET/lots/3/?lang=es", "/calendars/SECRETSECRET.ics"):
+            assert ask(https, path, trust=trust)[0] == 502
+            assert ask(plain, path)[0] == 301
+        ask(https, "/streets/?q=3", trust=trust)
+
+    logs = list((tmp_path / "nginx").glob("*.log"))
+    text = "\n".join(log.read_text() for log in logs)
+    assert len(logs) >= 2
+    assert '"GET /b/-/lots/3/?lang=es" 502' in text
+    assert '"GET /calendars/-" 301' in text
+    assert '"GET /streets/?q=3" 502' in text
+    assert "SECRET" not in text
 
 
 def test_a_client_cannot_make_up_its_own_address(tmp_path):

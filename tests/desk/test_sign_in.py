@@ -34,6 +34,49 @@ def test_name_and_password_open_the_door_in_ones_own_language():
     assert "Hoy" in client.get("/").content.decode()
 
 
+@pytest.mark.parametrize(
+    ("language", "said"),
+    [("en", "Wait 15 minutes"), ("es", "Espere 15 minutos")],
+)
+def test_too_many_wrong_passwords_are_answered_by_a_page_that_says_what_to_do(
+    language, said
+):
+    make_member("office", username="sadie")
+    client = Client()
+    client.cookies["django_language"] = language
+    form = {"username": "sadie", "password": "wrong"}
+
+    answers = [client.post(reverse("desk:sign-in"), form) for _ in range(9)]
+
+    last = answers[-1]
+    assert [answer.status_code for answer in answers[:3]] == [200] * 3
+    assert (last.status_code, last["Retry-After"]) == (429, "900")
+    assert last["Content-Type"].startswith("text/html")
+    assert said in last.content.decode()
+    # The right one does not help before the time is over.
+    form["password"] = "pass-1234"
+    assert client.post(reverse("desk:sign-in"), form).status_code == 429
+
+
+def test_every_page_loads_from_us_alone_and_runs_no_script_of_its_own():
+    page = Client().get(reverse("desk:sign-in"))
+
+    policy = dict(
+        part.split(" ", 1) for part in page["Content-Security-Policy"].split("; ")
+    )
+    assert policy["default-src"] == "'none'"
+    assert policy["script-src"] == "'self'"
+    assert policy["frame-ancestors"] == "'none'"
+    assert policy["form-action"] == "'self'"
+    assert "unsafe-eval" not in page["Content-Security-Policy"]
+    assert [name for name in policy if "unsafe-inline" in policy[name]] == [
+        "style-src-attr"
+    ]
+    assert page["Permissions-Policy"].startswith("camera=(self)")
+    assert page["X-Content-Type-Options"] == "nosniff"
+    assert page["Cross-Origin-Opener-Policy"] == "same-origin"
+
+
 def test_a_wrong_password_is_said_in_words():
     make_member("office", username="sadie")
 

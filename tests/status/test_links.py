@@ -173,6 +173,14 @@ def test_every_answer_is_private_and_tells_nobody_its_address(scene, client):
     assert b'content="noindex' in client.get(address).content
 
 
+def test_the_log_never_holds_the_key_of_a_calendar(client, caplog):
+    with caplog.at_level(logging.DEBUG):
+        client.get("/calendars/SECRETSECRET.ics")
+
+    assert "Not Found: /calendars/…" in caplog.text
+    assert "SECRET" not in caplog.text
+
+
 def test_the_log_never_holds_a_secret(scene, client, caplog):
     address = scene.link()
 

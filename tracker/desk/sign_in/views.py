@@ -4,6 +4,7 @@ from django.conf import settings
 from django.contrib.auth import views as auth_views
 from django.contrib.auth.forms import AuthenticationForm
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
 from django.utils import translation
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST
@@ -38,6 +39,18 @@ class SignIn(auth_views.LoginView):
         answer = super().form_valid(form)
         _speak(answer, self.request.user.language)
         return answer
+
+
+def locked_out(
+    request: HttpRequest, original: HttpResponse | None = None, credentials=None
+) -> HttpResponse:
+    """Too many wrong passwords for one name from one address: wait, or ask."""
+    seconds = round(settings.AXES_COOLOFF_TIME * 3600)
+    answer = render(
+        request, "desk/locked_out.html", {"minutes": seconds // 60}, status=429
+    )
+    answer["Retry-After"] = str(seconds)
+    return answer
 
 
 sign_in = SignIn.as_view()

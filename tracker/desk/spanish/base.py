@@ -93,6 +93,15 @@ WORDS = {
     # sign-in
     "Sign-in name": "Nombre de usuario",
     "Password": "Contraseña",
+    "Too many wrong passwords": "Demasiadas contraseñas equivocadas",
+    "Wait {minutes} minutes and try again. Only this name from this address waits; everybody else can sign in.": (  # noqa: E501
+        "Espere {minutes} minutos e intente de nuevo. Solo espera este nombre desde "
+        "esta dirección; los demás pueden entrar."
+    ),
+    "Forgotten? The owner sets a new password under People.": (
+        "¿La olvidó? El dueño pone una contraseña nueva en Personas."
+    ),
+    "To the sign-in": "A la entrada",
     "Name and password do not fit. Try again.": (
         "El nombre y la contraseña no coinciden. Intente otra vez."
     ),
