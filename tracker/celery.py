@@ -29,6 +29,11 @@ app.conf.beat_schedule = {
         "task": "phases.tasks.sweep_following",
         "schedule": crontab(minute="*/5"),
     },
+    # Lot lists whose worker died.
+    "lists": {
+        "task": "tracker.desk.tasks.sweep_lists",
+        "schedule": crontab(minute="*/5"),
+    },
     # Ten minutes are close enough for a cut-off; a look that finds nothing is cheap.
     "notices": {
         "task": "inspections.tasks.look_for_notices",

@@ -160,6 +160,11 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "This list is applied already. Upload it again to see what is left.",
         "Esta lista ya se aplicó. Súbala otra vez para ver lo que falta.",
     ),
+    "list_in_work": (
+        "This list is being applied now. Wait until it is done.",
+        "Esta lista se está aplicando ahora. Espere a que termine.",
+    ),
+    "list_unreadable": ("{text}", "{text}"),
     "list_not_applied": (
         "This list was not applied, so there is nothing to undo.",
         "Esta lista no se aplicó; no hay nada que deshacer.",

@@ -1,7 +1,7 @@
 """Take a lot list in: receive, decide, apply in one transaction, undo."""
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from pathlib import PurePath
 
@@ -32,6 +32,7 @@ from tracker.sites.models import (
     LotImportRow,
     Subdivision,
     SubdivisionAlias,
+    Superintendent,
 )
 
 
@@ -80,8 +81,12 @@ def decide(
     joins: Mapping[str, str],
     otherwise: str,
     remember: bool,
+    people: Sequence[str] = (),
 ) -> Looked:
-    """Keep a person's word on columns, spellings and rows without a subdivision.
+    """Keep a person's word on columns, spellings, people and rows without a street.
+
+    Args:
+        people: superintendents of the list that are to be added to the builder.
 
     Raises:
         Unreadable: for a column or sheet that is not there; nothing is kept then.
@@ -90,10 +95,14 @@ def decide(
     lot_import = _locked(lot_import)
     if lot_import.applied_at is not None:
         raise Refused("list_applied")
+    if lot_import.in_work:
+        raise Refused("list_in_work")
     lot_import.sheet = sheet
     lot_import.mapping = dict(mapping)
     lot_import.joins = dict(joins)
     lot_import.otherwise = otherwise.strip()[:160]
+    for name in people:
+        Superintendent.objects.get_or_create(builder=lot_import.builder, name=name)
     looked = look(lot_import)
     lot_import.counts = counts_of(looked.listing.rows)
     lot_import.save()
@@ -104,8 +113,18 @@ def decide(
     return looked
 
 
-def apply_import(lot_import: LotImport, *, who: Who, now: datetime) -> LotImport:
-    """Make and change the lots of the list: all of it or nothing."""
+def apply_import(
+    lot_import: LotImport,
+    *,
+    who: Who,
+    now: datetime,
+    progress: Callable[[int, int], None] | None = None,
+) -> LotImport:
+    """Make and change the lots of the list: all of it or nothing.
+
+    Args:
+        progress: told after each row how many of how many are done.
+    """
     rules.check(rules.why_not_office(who.member))
     with writing(now=now):
         lot_import = _locked(lot_import)
@@ -117,9 +136,11 @@ def apply_import(lot_import: LotImport, *, who: Who, now: datetime) -> LotImport
             raise Refused("subdivision_needed", count=looked.homeless)
         _join_spellings(lot_import, who)
         streets = _streets(lot_import.builder, looked)
-        entries = [
-            _entry(lot_import, one, streets, who=who, now=now) for one in looked.judged
-        ]
+        entries = []
+        for one in looked.judged:
+            entries.append(_entry(lot_import, one, streets, who=who, now=now))
+            if progress:
+                progress(len(entries), len(looked.judged))
         last = _last_facts([entry.lot_id for entry in entries if entry.lot_id])
         for entry in entries:
             entry.last_fact = last.get(entry.lot_id, 0)
@@ -127,6 +148,7 @@ def apply_import(lot_import: LotImport, *, who: Who, now: datetime) -> LotImport
         lot_import.counts = counts_of(looked.listing.rows)
         lot_import.applied_at = now
         lot_import.applied_by = who.name
+        lot_import.failed = {}
         lot_import.save()
     return lot_import
 
@@ -163,13 +185,15 @@ def undo_import(lot_import: LotImport, *, who: Who, now: datetime) -> LotImport:
     return lot_import
 
 
-def why_not_undo(lot_import: LotImport) -> str | None:
+def why_not_undo(lot_import: LotImport) -> Refused | None:
     """Reason why an applied list cannot be undone, for the page."""
-    if lot_import.applied_at is None or lot_import.undone_at is not None:
-        return "There is nothing to undo."
+    if lot_import.applied_at is None:
+        return Refused("list_not_applied")
+    if lot_import.undone_at is not None:
+        return Refused("list_undone")
     entries = lot_import.rows.filter(status__in=(NEW, CHANGED))
     built = _built_on(list(entries.select_related("lot__subdivision")))
-    return str(Refused("list_built_on", lots=built)) if built else None
+    return Refused("list_built_on", lots=built) if built else None
 
 
 def _locked(lot_import: LotImport) -> LotImport:

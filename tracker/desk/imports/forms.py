@@ -89,6 +89,7 @@ class DecisionForm(forms.Form):
         self._add_sheet(lot_import)
         self._add_columns()
         self._add_joins(lot_import)
+        self._add_people()
         self.fields["otherwise"] = forms.CharField(
             max_length=160,
             required=False,
@@ -140,6 +141,16 @@ class DecisionForm(forms.Form):
                 label=spelling,
             )
 
+    def _add_people(self) -> None:
+        self.people: dict[str, str] = {}
+        for place, name in enumerate(self.looked.strangers):
+            key = f"person-{place}"
+            self.people[key] = name
+            self.fields[key] = forms.BooleanField(required=False, label=name)
+
+    def people_fields(self) -> list[forms.BoundField]:
+        return [self[key] for key in self.people]
+
     def column_fields(self) -> list[forms.BoundField]:
         return [self[key] for key in self.columns]
 
@@ -186,4 +197,5 @@ class DecisionForm(forms.Form):
             },
             "otherwise": data["otherwise"],
             "remember": data["remember"],
+            "people": [name for key, name in self.people.items() if data.get(key)],
         }

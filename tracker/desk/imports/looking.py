@@ -6,10 +6,13 @@ from dataclasses import dataclass, replace
 from tracker.desk.imports.known import known_of
 from tracker.sites.lotlist import LotList, Unreadable, read_bytes
 from tracker.sites.lotlist.matching import Judged, judge
-from tracker.sites.lotlist.meaning import plat_of, squeeze
+from tracker.sites.lotlist.meaning import Known, plat_of, squeeze
 from tracker.sites.lotlist.record import BAD, SKIPPED
 from tracker.sites.lotlist.spelling import propose
 from tracker.sites.models import Builder, LotImport
+
+# More names than this is a column of something else.
+MOST_STRANGERS = 30
 
 
 @dataclass(frozen=True)
@@ -17,7 +20,8 @@ class Looked:
     """The list, each row judged, and what a person has to decide.
 
     `spellings` are proposals; `unknown` are names that would become subdivisions;
-    `homeless` counts rows to be taken that name no subdivision.
+    `homeless` counts rows to be taken that name no subdivision; `strangers` are
+    superintendents of the list that the builder does not have.
     """
 
     listing: LotList
@@ -25,6 +29,7 @@ class Looked:
     spellings: tuple[Mapping[str, str], ...]
     unknown: tuple[str, ...]
     homeless: int
+    strangers: tuple[str, ...] = ()
 
 
 def look(lot_import: LotImport) -> Looked:
@@ -91,7 +96,18 @@ def look_at(
         spellings=listing.spellings,
         unknown=unknown,
         homeless=sum(1 for one in taken if not one.subdivision),
+        strangers=_strangers(taken, known),
     )
+
+
+def _strangers(taken: list[Judged], known: Known) -> tuple[str, ...]:
+    settled = {squeeze(name) for name in known.superintendents}
+    found: dict[str, str] = {}
+    for one in taken:
+        name = " ".join((one.row.superintendent or "").split())[:120]
+        if name and squeeze(name) not in settled:
+            found.setdefault(squeeze(name), name)
+    return tuple(found.values())[:MOST_STRANGERS]
 
 
 def _new_names(names: list[str], known: Mapping[str, str]) -> tuple[str, ...]:

@@ -13,14 +13,17 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from phases.log import Who
 from tracker.desk.access import office
 from tracker.desk.imports import actions
+from tracker.desk.imports.applying import ask_to_apply, how_far, is_long
 from tracker.desk.imports.forms import DecisionForm, UploadForm
 from tracker.desk.imports.looking import Looked, look
+from tracker.desk.imports.sentences import say as say_list
 from tracker.desk.templatetags.desk import reader_language, w
 from tracker.errors import Refused
 from tracker.sites.lotlist import Unreadable
 from tracker.sites.lotlist.record import STATUSES
 from tracker.sites.lotlist.report import errors_csv, errors_xlsx, row_as_json
 from tracker.sites.models import LotImport
+from tracker.words import say
 
 PAGE = 100
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -35,7 +38,7 @@ def imports(request: HttpRequest) -> HttpResponse:
         try:
             lot_import = _received(request, form)
         except Unreadable as error:
-            form.add_error("file", str(error))
+            form.add_error("file", _said(error))
         else:
             return redirect("desk:import", pk=lot_import.pk)
     page = Paginator(LotImport.objects.select_related("builder"), PAGE).get_page(
@@ -62,6 +65,11 @@ def _received(request: HttpRequest, form: UploadForm) -> LotImport:
 def one_import(request: HttpRequest, pk: int) -> HttpResponse:
     """One list: its dry run with the decisions, or what was done with it."""
     lot_import = _found(pk)
+    if lot_import.in_work:
+        return _progress_page(request, lot_import)
+    if request.htmx:
+        # The page of its progress asks again: the list is done, or could not be.
+        return HttpResponse(headers={"HX-Refresh": "true"})
     if lot_import.applied_at is not None:
         return _done_page(request, lot_import)
     try:
@@ -77,16 +85,29 @@ def one_import(request: HttpRequest, pk: int) -> HttpResponse:
         else:
             messages.success(request, w("Looked at again with your answers."))
             return redirect("desk:import", pk=pk)
-    context = {"form": form, "looked": looked, "doubts": _doubts(looked)}
+    failed = say(lot_import.failed, reader_language()) if lot_import.failed else ""
+    failed = say_list(failed, reader_language())
+    context = {
+        "form": form,
+        "looked": looked,
+        "doubts": _doubts(looked),
+        "failed": failed,
+    }
     return _page(request, lot_import, _rows_of(looked), context)
+
+
+def _progress_page(request: HttpRequest, lot_import: LotImport) -> HttpResponse:
+    done, total = how_far(lot_import)
+    context = {"list": lot_import, "done": done, "total": total}
+    return render(request, "desk/import_working.html", context)
 
 
 def _done_page(request: HttpRequest, lot_import: LotImport) -> HttpResponse:
     entries = lot_import.rows.select_related("lot__subdivision")
     rows = [{**entry.said, "made": entry.lot} for entry in entries]
-    return _page(
-        request, lot_import, rows, {"why_not_undo": actions.why_not_undo(lot_import)}
-    )
+    refused = actions.why_not_undo(lot_import)
+    why = _said(refused) if refused else None
+    return _page(request, lot_import, rows, {"why_not_undo": why})
 
 
 def _page(
@@ -141,10 +162,12 @@ def _doubts(looked: Looked) -> int:
 def application(request: HttpRequest, pk: int) -> HttpResponse:
     """Apply the list."""
     lot_import = _found(pk)
+    who, now = Who(member=request.user), timezone.now()
     try:
-        actions.apply_import(
-            lot_import, who=Who(member=request.user), now=timezone.now()
-        )
+        if is_long(lot_import):
+            ask_to_apply(lot_import, who=who, now=now)
+            return redirect("desk:import", pk=pk)
+        actions.apply_import(lot_import, who=who, now=now)
     except (Unreadable, Refused) as error:
         messages.error(request, _said(error))
     else:
@@ -195,11 +218,11 @@ def _found(pk: int) -> LotImport:
 def _unreadable(
     request: HttpRequest, lot_import: LotImport, error: Unreadable
 ) -> HttpResponse:
-    messages.error(request, str(error))
+    messages.error(request, _said(error))
     return render(request, "desk/import_one.html", {"list": lot_import}, status=409)
 
 
 def _said(error: Unreadable | Refused) -> str:
     if isinstance(error, Refused):
         return error.say(reader_language())
-    return str(error)
+    return say_list(str(error), reader_language())

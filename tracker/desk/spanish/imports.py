@@ -61,6 +61,23 @@ WORDS = {
     "Looked at again with your answers.": "Revisada otra vez con sus respuestas.",
     "The list is applied.": "La lista está aplicada.",
     "The list is undone.": "La lista está deshecha.",
+    "being applied": "aplicándose",
+    "The list is being applied": "La lista se está aplicando",
+    "All of it or nothing: no lot is seen before the last row is done. You may leave "
+    "this page.": (
+        "Todo o nada: ningún lote se ve antes de la última fila. Puede dejar esta página."
+    ),
+    "Look again": "Mirar otra vez",
+    "waiting for its turn": "esperando su turno",
+    "The list could not be applied; nothing was changed.": (
+        "La lista no se pudo aplicar; no cambió nada."
+    ),
+    "The list names people of the builder who are not known yet. Lots are given to them "
+    "only when you add them.": (
+        "La lista nombra gente del constructor que todavía no se conoce. Sus lotes se "
+        "les dan solo si usted los añade."
+    ),
+    "Add {name}": "Añadir a {name}",
     # upload form
     "or a new builder": "o un constructor nuevo",
     "Lot list": "Lista de lotes",

@@ -28,6 +28,12 @@ class LotImport(models.Model):
         max_length=160, blank=True, help_text="Subdivision of rows that name none."
     )
     counts = models.JSONField(default=dict, blank=True)
+    # A long list is applied by the worker: asked for, then applied or failed.
+    asked_by = models.CharField(max_length=60, blank=True, help_text="Sign-in name.")
+    asked_at = models.DateTimeField(null=True)
+    failed = models.JSONField(
+        default=dict, blank=True, help_text="Code and values of why it could not."
+    )
     applied_by = models.CharField(max_length=120, blank=True)
     applied_at = models.DateTimeField(null=True)
     undone_by = models.CharField(max_length=120, blank=True)
@@ -44,6 +50,10 @@ class LotImport(models.Model):
 
     def __str__(self) -> str:
         return self.file_name
+
+    @property
+    def in_work(self) -> bool:
+        return self.asked_at is not None and self.applied_at is None
 
 
 class LotImportRow(models.Model):
