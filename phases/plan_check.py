@@ -108,7 +108,7 @@ def guess_of(house: House, site: Site, book: Book) -> Outline:
     """Guess from the house's rooms. Raises LookupError, or ValueError without pipes."""
     placed = placed_in(house.rooms)
     if not any(_piped(item) for item in placed):
-        raise ValueError("The plan has no fixtures to pipe yet: add rooms.")
+        raise ValueError(say("no_pipes"))
     return guessed(placed, site, book)
 
 
@@ -199,7 +199,7 @@ def book_of(subdivision: sites.Subdivision, *, on: date | None = None) -> Book:
     elif subdivision.code_book in CODES and subdivision.edition.isdigit():
         book = Book(subdivision.code_book, int(subdivision.edition))
     else:
-        raise NoBook(f"No code book and edition is entered for {subdivision.name}.")
+        raise NoBook(say("no_book_for", street=subdivision.name))
     return replace(book, overrides=overrides_of(office, book.code)[0])
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from .said import say
 from .tables import Book, Override, codes_of, rows
 
 # Settings that a model code leaves open; an override sets them by these names.
@@ -48,7 +49,7 @@ def book_in_force(
     """
     passed = [adoption for adoption in adoptions if adoption.effective <= on]
     if not passed:
-        raise NoBook(f"No code book is entered as in force on {on.isoformat()}.")
+        raise NoBook(say("no_book_on", day=on.isoformat()))
     last = max(passed, key=lambda adoption: adoption.effective)
     return Book(last.code, last.edition, tuple(overrides))
 

@@ -10,6 +10,7 @@ from .outline.kinds import BATHING_KINDS, KINDS, NO_SEDIMENT_TRAP
 from .outline.model import POINTS, Node, Outline
 from .outline.site import Site, phase_of
 from .plan.house import IN_WALL
+from .said import say
 from .tables import Absent, Book
 
 # Studs stand 16 in. apart (common practice).
@@ -55,7 +56,7 @@ def _hang(node: Node, phase: str, tally: Tally, book: Book) -> None:
     number = supports.count(node.length_ft, cell.number)
     tally.add(
         phase, f"support of {node.material}", node.size, number, "pc",
-        rule=f"one at the start and every {cell.number:g} ft ({cell.label})",
+        rule=say("rule_hang", feet=cell.number, label=cell.label),
         of="pipes", basis="estimated",
     )  # fmt: skip
 
@@ -102,8 +103,7 @@ def _arm(node: Node, phase: str, tally: Tally, book: Book) -> None:
         plate = shields.plate_needed(book, inches(node.size), node.material, node.stud)
         studs = math.ceil(node.length_ft / STUD_SPACING_FT)
         tally.add("topout", "shield plate", "", 2 * studs * plate.needed, "pc",
-                  rule=f"both faces of each stud where the pipe lies within "
-                  f"{plate.trigger_in:g} in. of the edge", of="arms",
+                  rule=say("rule_plate", inches=plate.trigger_in), of="arms",
                   basis="estimated")  # fmt: skip
 
 

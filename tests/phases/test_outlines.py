@@ -400,8 +400,8 @@ def test_phone_and_inspection_sheet_show_the_book_of_a_checked_size(office):
     ]
 
     assert docs[0]["where"] == {
-        "en": "3 · ✓ checked IRC 2021",
-        "es": "3 · ✓ revisado IRC 2021",
+        "en": '3" · ✓ checked IRC 2021',
+        "es": '3" · ✓ revisado IRC 2021',
     }
     assert "IRC" not in docs[1]["where"]["en"]
     (room,) = _rooms([item])

@@ -17,6 +17,27 @@ _LOOK = {
     "water": ("Water", "#1f5f99", ""),
     "gas": ("Gas", "#9a6a00", "9 4"),
 }
+_GUESS = "Guess: no size here is checked until a named person accepts it."
+_SPANISH = {
+    "Drains and vents": "Drenajes y ventilaciones",
+    "Water": "Agua",
+    "Gas": "Gas",
+    "Roof": "Techo",
+    _GUESS: "Propuesta: ninguna medida está revisada hasta que una persona con nombre "
+    "la acepte.",
+    "in.": "pulg.",
+    "ft": "pies",
+    "in./ft": "pulg./pie",
+    "vent": "ventilación",
+    "fail": "no cumple",
+    "confirm": "por confirmar",
+    "individual": "propia",
+    "common": "común",
+    "wet": "húmeda",
+    "stack": "de bajante",
+    "island": "de isla",
+    "none": "ninguna",
+}
 _MARKS = {"fail": "M-6,-6 L6,6 M-6,6 L6,-6", "confirm": "M0,-7 L7,6 L-7,6 Z"}
 _STYLE = (
     "text{font:12px system-ui,sans-serif;fill:#111}.t{font-weight:700;font-size:15px}"
@@ -28,14 +49,15 @@ def diagram(
     outline: Outline, *,
     load_text: Callable[[str, Node], str] | None = None,
     verdicts: Mapping[str, str] | None = None, title: str = "",
-    only: str = "",
+    only: str = "", language: str = "en",
 ) -> str:  # fmt: skip
     """SVG text of an outline.
 
     load_text(system, node) words the load on a pipe; verdicts maps keys of pipes to
     fail or confirm, which get a cross or a triangle; only draws one system, so that
-    each fits a printed page.
+    each fits a printed page; language is en or es.
     """
+    words = _SPANISH if language.startswith("es") else {}
     parts: list[str] = []
     y = TOP
     widest = 0
@@ -43,31 +65,31 @@ def diagram(
         if only and system != only:
             continue
         heading, colour, dash = _LOOK[system]
-        parts.append(f'<text class="t" x="{LEFT}" y="{y}">{heading}</text>')
+        parts.append(
+            f'<text class="t" x="{LEFT}" y="{y}">{words.get(heading, heading)}</text>'
+        )
         y += 30
         depth = _depth(root)
         widest = max(widest, LEFT + depth * COLUMN + 190)
-        drawn = _Drawing(system, colour, dash, load_text, verdicts or {}, parts)
+        drawn = _Drawing(system, colour, dash, load_text, verdicts or {}, parts, words)
         y = drawn.node(root, 0, y) + 34
     if outline.terminals and only in ("", "drain"):
+        roof = words.get("Roof", "Roof")
         ends = ", ".join(f"{end.key} {end.size} in." for end in outline.terminals)
-        parts.append(f'<text x="{LEFT}" y="{y - 10}">Roof: {escape(ends)}</text>')
+        parts.append(f'<text x="{LEFT}" y="{y - 10}">{roof}: {escape(ends)}</text>')
         y += 16
-    return _page(parts, widest, y, title=title, guess=outline.guess)
+    banner = words.get(_GUESS, _GUESS) if outline.guess else ""
+    return _page(parts, widest, y, title=title, banner=banner)
 
 
 def _depth(node: Node) -> int:
     return 1 + max((_depth(child) for child in node.children), default=0)
 
 
-def _page(parts: list[str], width: int, height: int, *, title: str, guess: bool) -> str:
+def _page(parts: list[str], width: int, height: int, *, title: str, banner: str) -> str:
     width = max(width, 480)
-    banner = (
-        '<text class="g" x="28" y="40">Guess: no size here is checked until a named '
-        "person accepts it.</text>"
-        if guess
-        else ""
-    )
+    if banner:
+        banner = f'<text class="g" x="28" y="40">{escape(banner)}</text>'
     name = escape(title or "Piping outline")
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" '
@@ -86,7 +108,7 @@ class _Drawing:
     def __init__(
         self, system: str, colour: str, dash: str,
         load_text: Callable[[str, Node], str] | None, verdicts: Mapping[str, str],
-        parts: list[str],
+        parts: list[str], words: Mapping[str, str],
     ) -> None:  # fmt: skip
         self.system = system
         self.colour = colour
@@ -94,6 +116,7 @@ class _Drawing:
         self.load_text = load_text
         self.verdicts = verdicts
         self.parts = parts
+        self.words = words
 
     def node(self, node: Node, depth: int, y: int) -> int:
         """Draw a pipe at a row and everything on it; returns the next free row."""
@@ -127,12 +150,15 @@ class _Drawing:
         return max(row, y + ROW)
 
     def _words(self, node: Node, x: int, end: int, y: int) -> None:
-        size = f"{node.size} in." if node.size and "EHD" not in node.size else node.size
+        inch, feet = self._word("in."), self._word("ft")
+        size = (
+            f"{node.size} {inch}" if node.size and "EHD" not in node.size else node.size
+        )
         load = self.load_text(self.system, node) if self.load_text else ""
-        slope = f"{plain(node.slope)} in./ft" if node.slope else ""
-        length = f"{node.length_ft:g} ft" if node.length_ft else ""
+        slope = f"{plain(node.slope)} {self._word('in./ft')}" if node.slope else ""
+        length = f"{node.length_ft:g} {feet}" if node.length_ft else ""
         above = " · ".join(filter(None, [size, load]))
-        below = " · ".join(filter(None, [length, slope, _vent(node)]))
+        below = " · ".join(filter(None, [length, slope, self._vent(node)]))
         lift = _width(node) / 2
         self._text(x + 2, y - lift - 4, _short(node.key), "")
         self._text(x + 2, y + lift + 12, above, "")
@@ -142,7 +168,7 @@ class _Drawing:
             self.parts.append(
                 f'<path transform="translate({end - 10},{y - 14})" d="{mark}" '
                 'stroke="#7a1f1f" stroke-width="2" fill="none">'
-                f"<title>{escape(self.verdicts[node.key])}</title></path>"
+                f"<title>{escape(self._word(self.verdicts[node.key]))}</title></path>"
             )
 
     def _text(self, x: float, y: float, words: str, kind: str) -> None:
@@ -150,17 +176,22 @@ class _Drawing:
             name = f' class="{kind}"' if kind else ""
             self.parts.append(f'<text{name} x="{x:g}" y="{y:g}">{escape(words)}</text>')
 
+    def _word(self, english: str) -> str:
+        return self.words.get(english, english)
+
+    def _vent(self, node: Node) -> str:
+        if node.role != "arm" or not node.vent:
+            return ""
+        vent = self._word("vent")
+        size = f" {node.vent_size} {self._word('in.')}" if node.vent_size else ""
+        if node.vent == "individual":
+            return f"{vent}{size}"
+        return f"{vent} {self._word(node.vent)}{size}"
+
 
 def _short(key: str) -> str:
     key = key.replace("_", " ")
     return key if len(key) <= 26 else key[:25] + "…"
-
-
-def _vent(node: Node) -> str:
-    if node.role != "arm" or not node.vent:
-        return ""
-    size = f" {node.vent_size} in." if node.vent_size else ""
-    return f"vent {node.vent}{size}" if node.vent != "individual" else f"vent{size}"
 
 
 def _width(node: Node) -> float:

@@ -12,6 +12,7 @@ from phases.models import CheckItem, LotPhase, MaterialUse, PlanOutline
 from phases.plan_check import book_of, options_key, stored_piping
 from phases.sizing.amendments import NoBook
 from phases.sizing.materials import PHASES, Line
+from phases.sizing.said import say
 from tracker.desk.checks.asked import Asked
 from tracker.sites.models import Lot
 
@@ -69,19 +70,19 @@ class Lots:
     def list_of(self, lot: Lot) -> Listed:
         """A lot's whole list; a problem where it has no plan, outline or book."""
         if lot.plan is None:
-            return Listed(problem="No plan is chosen.")
+            return Listed(problem=say("no_plan"))
         key = options_key(self.options.get(lot.pk, ()))
         row = self.outlines.get((lot.plan_id, key))
         if row is None:
-            with_options = f" with {key}" if key else ""
-            return Listed(problem=f"Plan {lot.plan.code}{with_options} has no outline.")
+            code = "no_outline_with" if key else "no_outline"
+            return Listed(problem=say(code, plan=lot.plan.code, options=key))
         try:
             book = book_of(lot.subdivision, on=lot.permit_issued_on)
             piping = stored_piping(
                 row, storeys=lot.plan.storeys, foundation=lot.stands_on
             )
         except (NoBook, ValueError) as error:
-            return Listed(problem=str(error))
+            return Listed(problem=error.args[0])
         assert piping.outline is not None
         asked = [line for code in PHASES for line in self.items.get((lot.pk, code), ())]
         lines = together(

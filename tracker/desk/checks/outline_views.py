@@ -27,6 +27,7 @@ from tracker.desk.checks import queries, showing
 from tracker.desk.checks.asked import Asked, asked
 from tracker.desk.checks.forms import TABLE, AcceptForm, OutlineForm, ReasonForm
 from tracker.desk.doing import act, refusal, who
+from tracker.desk.templatetags.desk import reader_language
 from tracker.errors import Refused
 
 
@@ -126,7 +127,9 @@ def _live(ask: Asked, piping: Piping) -> dict[str, Any]:
         "report": report,
         "live": [row for row in showing.shown(report).rows if not row.finding.ok],
         "size_changes": compare_outlines(before, piping.outline) if before else (),
-        "diagrams": showing.diagrams(piping, report, title=ask.title),
+        "diagrams": showing.diagrams(
+            piping, report, title=ask.title, language=reader_language()
+        ),
     }
 
 

@@ -95,7 +95,7 @@ class PlanFile:
             extras = extras_of(house, stub_out_list(house, self.catalogue))
         except (LookupError, ValueError, PlanError) as error:
             empty = site_of(self.base.storeys, self.base.foundation, {})
-            return Piping(key, empty, Extras(), problem=str(error.args[0]))
+            return Piping(key, empty, Extras(), problem=error.args[0])
         return Piping(key, site, extras, show(outline), outline)
 
 

@@ -11,6 +11,7 @@ from tracker.desk.checks import queries, sheets, showing
 from tracker.desk.checks.asked import asked
 from tracker.desk.checks.forms import CHOICES, NUMBERS, YES
 from tracker.desk.doing import office_today
+from tracker.desk.templatetags.desk import reader_language
 from tracker.sites.models import Company
 
 LABELS = {name: label for name, label, *_ in (*NUMBERS, *CHOICES, *YES)} | {
@@ -35,7 +36,9 @@ def calculation(request: HttpRequest, pk: int) -> HttpResponse:
             "ask": ask,
             "report": report,
             "shown": showing.shown(report),
-            "diagrams": showing.diagrams(ask.piping, report, title=ask.title),
+            "diagrams": showing.diagrams(
+                ask.piping, report, title=ask.title, language=reader_language()
+            ),
             "figures": [
                 (LABELS[name], value)
                 for name, value in figures.items()

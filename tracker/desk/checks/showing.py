@@ -190,7 +190,9 @@ class Picture:
     is_wide: bool
 
 
-def diagrams(piping: Piping, report: PlanReport, *, title: str) -> list[Picture]:
+def diagrams(
+    piping: Piping, report: PlanReport, *, title: str, language: str = "en"
+) -> list[Picture]:
     """The drawing of each system that is there."""
     assert piping.outline is not None
     found = []
@@ -201,6 +203,7 @@ def diagrams(piping: Piping, report: PlanReport, *, title: str) -> list[Picture]
             verdicts=worst_verdicts(report),
             title=title,
             only=system,
+            language=language,
         )
         data = b64encode(svg.encode()).decode()
         width, height = (float(size) for size in SIZE.findall(svg)[0])

@@ -15,6 +15,7 @@ from tracker.desk.access import office as office_page
 from tracker.desk.checks import queries, showing
 from tracker.desk.checks.asked import NOT_ASKED, Asked, asked, comparable, other_codes
 from tracker.desk.checks.forms import AcceptForm, ReasonForm
+from tracker.desk.templatetags.desk import reader_language
 
 SYSTEMS = ("drain", "water", "gas")
 POLICY = "default-src 'none'; style-src 'unsafe-inline'"
@@ -51,7 +52,9 @@ def _checked(ask: Asked) -> dict[str, Any]:
         "shown": showing.shown(report),
         "side_by_side": showing.side_by_side(reports),
         "differences": showing.differences(reports),
-        "diagrams": showing.diagrams(ask.piping, report, title=ask.title),
+        "diagrams": showing.diagrams(
+            ask.piping, report, title=ask.title, language=reader_language()
+        ),
     }
 
 
@@ -93,6 +96,7 @@ def picture(request: HttpRequest, pk: int, system: str) -> HttpResponse:
         verdicts=worst_verdicts(report),
         title=ask.title,
         only=system,
+        language=reader_language(),
     )
     response = HttpResponse(svg, content_type="image/svg+xml")
     # A text of the outline stands in the picture; it may never run as a page.

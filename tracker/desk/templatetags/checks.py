@@ -6,7 +6,9 @@ from django import template
 
 from phases.material import Waste
 from phases.sizing.materials import Line
+from phases.sizing.outline import Problem
 from phases.sizing.plan.finding import VERDICTS
+from phases.sizing.said import Said
 from tracker.desk.checks.sheet_form import PIPE_KINDS
 from tracker.desk.checks.showing import BADGES
 from tracker.desk.checks.words import item_words
@@ -27,6 +29,28 @@ register.filter("badge", lambda verdict: BADGES.get(verdict, ""))
 def count_of(counts: Mapping[str, int], word: str) -> int:
     """How many of a verdict a report has."""
     return counts.get(word, 0)
+
+
+@register.filter(name="said")
+def in_words(text: str) -> str:
+    """A sentence, a rule or the name of a check in the reader's language."""
+    language = reader_language()
+    if isinstance(text, Said):
+        return text.in_language(language)
+    return in_language(str(text), language)
+
+
+@register.filter
+def told(problem: Problem) -> str:
+    """A mistake of an outline with its place, in the reader's language."""
+    return problem.in_language(reader_language())
+
+
+@register.filter
+def counted(text: str) -> str:
+    """`pipes: 3` in the reader's language."""
+    what, mark, number = text.rpartition(": ")
+    return f"{in_language(what, reader_language())}{mark}{number}"
 
 
 @register.filter
