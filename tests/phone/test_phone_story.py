@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from tests.phone.house import House, arrived, chip, snap
+from tests.phone.house import House, arrived, chip, snap, until
 
 pytestmark = pytest.mark.browser
 
@@ -52,7 +52,7 @@ def seen_whole(page: Page, picture: str) -> None:
     image = page.locator(picture)
     image.scroll_into_view_if_needed()
     expect(image).to_be_visible()
-    page.wait_for_function("one => one.naturalWidth > 0", arg=image.element_handle())
+    until(page, "one => one.naturalWidth > 0", image.element_handle())
 
 
 def prove_bathroom(page: Page, house: House, tmp_path: Path) -> str:
