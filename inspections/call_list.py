@@ -3,13 +3,13 @@
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
 from inspections.calls import Call, calls_of, first_together
 from inspections.models import Notice
 from inspections.offices import AskByPhone
-from inspections.standing import LotStanding, relevant_lots, standings
+from inspections.standing import DONE, LotStanding, relevant_lots, standings
 from inspections.timing import Deadline, First
 from tracker.people.models import Member
 from tracker.sites.models import Jurisdiction, Lot
@@ -25,6 +25,8 @@ URGENT = (
     "reinspect",
     "propose",
 )
+WEEK = timedelta(days=7)
+PROPOSALS = ("propose", "reinspect")
 FAR = datetime.max.replace(tzinfo=UTC)
 
 
@@ -125,6 +127,7 @@ class CallList:
     offices: list[OfficeCalls]
     asked: list[Call]
     waiting: list[Call]
+    later: list[Call]
     nameless: list[Lot]
     notices: list[Notice]
 
@@ -158,6 +161,7 @@ def call_list(member: Member, *, now: datetime) -> CallList:
             assert jurisdiction is not None
             office = offices.setdefault(jurisdiction.pk, OfficeCalls(jurisdiction))
             office.visits.append(visit)
+    near = [call for call in waiting if _is_near(call, now)]
     for office in offices.values():
         office.visits.sort(key=lambda visit: visit.order)
     return CallList(
@@ -165,10 +169,32 @@ def call_list(member: Member, *, now: datetime) -> CallList:
             offices.values(), key=lambda o: (o.first_cut_off, o.jurisdiction.name)
         ),
         asked=sorted(asked, key=_asked_order),
-        waiting=sorted(waiting, key=_waiting_order),
+        waiting=sorted(near, key=_waiting_order),
+        later=sorted((c for c in waiting if c not in near), key=_waiting_order),
         nameless=_without_office(rows),
-        notices=notices_for(member),
+        notices=_not_listed(notices_for(member), offices.values()),
     )
+
+
+def _is_near(call: Call, now: datetime) -> bool:
+    """Its work is done or planned to be, or its last call comes, within a week."""
+    if call.cover_too_early or all(phase.work in DONE for phase in call.phases):
+        return True
+    ends = [phase.planned_end for phase in call.phases if phase.planned_end]
+    if ends and max(ends) <= call.standing.today + WEEK:
+        return True
+    last = call.deadline
+    return isinstance(last, Deadline) and last.call_in_by <= now + WEEK
+
+
+def _not_listed(notices: list[Notice], offices: Iterable[OfficeCalls]) -> list[Notice]:
+    """Without proposals of lots that stand on the list to call in already."""
+    listed = {visit.lot.pk for office in offices for visit in office.visits}
+    return [
+        notice
+        for notice in notices
+        if notice.reason not in PROPOSALS or notice.lot_id not in listed
+    ]
 
 
 def _rank(notice: Notice) -> int:

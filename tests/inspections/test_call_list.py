@@ -70,6 +70,17 @@ def test_what_is_not_ready_is_not_on_the_list_and_says_why(office):
     assert [call.kind.code for call in found.waiting] == ["topout"]
 
 
+def test_what_is_weeks_away_stands_apart_from_what_lacks_something_now(office):
+    near, far = office_lot(office), office_lot(office)
+    cover_on(near, date(2026, 3, 10), office)
+    cover_on(far, date(2026, 4, 10), office)
+
+    found = call_list(office.member, now=NOW)
+
+    assert [call.standing.lot for call in found.waiting] == [near]
+    assert [call.standing.lot for call in found.later] == [far]
+
+
 def test_a_lead_sees_his_own_lots_alone(office):
     crew = make_crew()
     lead = make_member("lead", crew=crew)
@@ -240,4 +251,4 @@ def test_today_says_that_a_cover_comes_before_the_first_inspection(page, office)
     with time_machine.travel(NOW, tick=False):
         shown = page.get(reverse("desk:today")).content.decode()
 
-    assert "the first inspection that can be had is 2026-03-06" in shown
+    assert "the first inspection that can be had is Fri 6 Mar" in shown

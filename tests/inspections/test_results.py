@@ -248,3 +248,22 @@ def test_the_page_takes_items_that_passed_and_a_crew_for_what_was_found(client, 
     opened = Correction.objects.get()
     assert (opened.text, opened.item, opened.crew) == ("No plate", bad, crew)
     assert opened.due_on == date(2026, 3, 6)
+
+
+def test_the_result_page_in_spanish_keeps_its_day_and_chooses_no_result(client):
+    lead = Who(member=make_member("office", language="es"))
+    lot = office_lot(lead)
+    finish(lot, lead)
+    request = call_in(lot, kind_of(lot), for_date=TUE, who=lead, now=NOW)
+    client.force_login(lead.member)
+
+    with time_machine.travel("2026-03-04T15:00Z", tick=False):
+        page = client.get(
+            reverse("desk:call-result", args=[request.pk]),
+            headers={"accept-language": "es"},
+        )
+
+    form = page.context["form"]
+    assert 'value="2026-03-03"' in str(form["on"])
+    assert form["result"].value() is None
+    assert '<option value="us" selected>nosotros</option>' in str(form["owed_1"])

@@ -7,16 +7,20 @@ from django import forms
 from inspections.rules import SYSTEMS
 from phases.actions.inspection_facts import RESULTS
 from phases.models import CheckItem
+from tracker.desk.lot.forms import OWERS, said
 from tracker.people.models import Crew
 
 FAULTS = ["", "us", "builder", "office", "another trade"]
 WHO_PAYS = ["us", "builder", "another trade"]
 FINDINGS = 6
+AT_ONCE = 2  # rows of findings that stand open
 DAY = {"type": "date"}
 
 
 def day_field(**more: Any) -> forms.DateField:
-    return forms.DateField(widget=forms.DateInput(attrs=DAY), **more)
+    # A browser's date field takes the ISO form alone, whatever the language.
+    widget = forms.DateInput(attrs=DAY, format="%Y-%m-%d")
+    return forms.DateField(widget=widget, **more)
 
 
 class CallForm(forms.Form):
@@ -93,7 +97,9 @@ class ResultForm(forms.Form):
         super().__init__(*args, **kwargs)
         crews = Crew.objects.filter(is_active=True)
         self.items = {str(item.pk): item for item in items}
-        self.fields["result"].choices = [(r, labels.get(r, r)) for r in RESULTS]
+        results = [(r, labels.get(r, r)) for r in RESULTS]
+        # Nothing is chosen beforehand: a slip must not pass an inspection.
+        self.fields["result"].choices = [("", ""), *results]
         self.fields["fault_of"].choices = [(f, labels.get(f, f)) for f in FAULTS]
         self.fields["fault_of"].required = False
         self.fields["pays"].choices = [(p, labels.get(p, p)) for p in WHO_PAYS]
@@ -109,8 +115,11 @@ class ResultForm(forms.Form):
             self.fields[f"item_{n}"] = forms.ChoiceField(
                 label="Item", choices=choices, required=False
             )
-            self.fields[f"owed_{n}"] = forms.CharField(
-                label="Who puts it right", max_length=40, initial="us", required=False
+            self.fields[f"owed_{n}"] = forms.ChoiceField(
+                label="Who puts it right",
+                choices=[(one, said(one)) for one in reversed(OWERS)],
+                initial="us",
+                required=False,
             )
             self.fields[f"crew_{n}"] = forms.ModelChoiceField(
                 crews, label="Crew", required=False, empty_label=labels.get("own", "")
@@ -118,28 +127,34 @@ class ResultForm(forms.Form):
             self.fields[f"due_{n}"] = day_field(label="Due", required=False)
 
     def finding_rows(self) -> list[list[forms.BoundField]]:
+        return self._rows(1, AT_ONCE)
+
+    def more_rows(self) -> list[list[forms.BoundField]]:
+        return self._rows(AT_ONCE + 1, FINDINGS)
+
+    def _rows(self, first: int, last: int) -> list[list[forms.BoundField]]:
         names = ("found", "item", "owed", "crew", "due")
-        return [[self[f"{name}_{n}"] for name in names] for n in range(1, FINDINGS + 1)]
+        return [[self[f"{name}_{n}"] for name in names] for n in range(first, last + 1)]
 
     def main_fields(self) -> list[forms.BoundField]:
         names = ("result", "on", "inspector", "fault_of", "pays", "words")
         return [self[name] for name in names]
 
     def passed_parts(self) -> list[str]:
-        said = self.cleaned_data
-        systems = [f"system:{system}" for system in said["passed_systems"]]
-        return systems + [f"item:{item}" for item in said["passed_items"]]
+        given = self.cleaned_data
+        systems = [f"system:{system}" for system in given["passed_systems"]]
+        return systems + [f"item:{item}" for item in given["passed_items"]]
 
     def found(self) -> list[dict[str, Any]]:
-        said = self.cleaned_data
+        given = self.cleaned_data
         return [
             {
-                "words": said[f"found_{n}"],
-                "item": self.items.get(said[f"item_{n}"]),
-                "owed_by": said[f"owed_{n}"] or "us",
-                "crew": said[f"crew_{n}"],
-                "due_on": said[f"due_{n}"],
+                "words": given[f"found_{n}"],
+                "item": self.items.get(given[f"item_{n}"]),
+                "owed_by": given[f"owed_{n}"] or "us",
+                "crew": given[f"crew_{n}"],
+                "due_on": given[f"due_{n}"],
             }
             for n in range(1, FINDINGS + 1)
-            if said[f"found_{n}"]
+            if given[f"found_{n}"]
         ]

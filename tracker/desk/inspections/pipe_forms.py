@@ -6,6 +6,7 @@ from django import forms
 
 from inspections.pipe_tests.records import MEDIA, METALS, PLASTICS, SYSTEMS
 from phases.models import LotPhase
+from tracker.desk.inspections.forms import day_field
 
 READINGS = (
     ("start_psig", "Pressure at the start, psi"),
@@ -66,5 +67,5 @@ class DownForm(forms.Form):
 
 
 class ForecastForm(forms.Form):
-    on = forms.DateField(label="Day", widget=forms.DateInput(attrs={"type": "date"}))
+    on = day_field(label="Day")
     low_f = forms.FloatField(label="Coldest, F")

@@ -66,6 +66,9 @@ WORDS = {
     "Systems that passed, of a partial": "Sistemas que pasaron, si fue parcial",
     "Items that passed, of a partial": "Puntos que pasaron, si fue parcial",
     "the phase's own crew": "la cuadrilla de la fase",
+    "More that he found": "Más que encontró",
+    "Not ready yet": "Aún no listas",
+    "Later than a week": "Después de una semana",
     "Give the day that the office gave.": "Ponga el día que dio la oficina.",
     "Called in: {lot}": "Pedida: {lot}",
     # choices

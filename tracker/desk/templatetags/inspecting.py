@@ -1,8 +1,10 @@
 """What the templates of inspections need."""
 
-from datetime import datetime
+import re
+from datetime import date, datetime
 
 from django import template
+from django.template import Context
 from django.template.defaultfilters import date as date_text
 
 from inspections.call_list import Visit
@@ -21,6 +23,16 @@ register = template.Library()
 
 def _w(text: str, **params: object) -> str:
     return in_language(text, reader_language(), **params)
+
+
+ISO = re.compile(r"\b(\d{4}-\d\d-\d\d)(?= |[.,;:)]|$)")
+
+
+@register.simple_tag(takes_context=True)
+def notice_words(context: Context, notice: Notice) -> str:
+    """The sentence of a notice; days with their weekday, as people speak of them."""
+    said = say(notice.words, reader_language(), context.get("names"))
+    return ISO.sub(lambda m: date_text(date.fromisoformat(m[1]), "D j M"), said)
 
 
 @register.simple_tag
