@@ -217,7 +217,7 @@ def test_today_takes_as_many_statements_for_any_number_of_lines(
         open_correction(phase.lot, finding, who=street.lead, now=NOW)
     client, _ = signed_in("office")
 
-    with django_assert_num_queries(27):
+    with django_assert_num_queries(28):
         answer = client.get("/")
 
     found = answer.context["lines"]

@@ -119,3 +119,22 @@ def test_a_day_that_is_full_is_found_with_what_is_booked():
     (found,) = disagreements(full, plan, now=MORNING)
 
     assert (found.why, found.full) == ({"code": "day_full"}, True)
+
+
+def test_a_visit_on_a_day_used_up_by_others_is_put_off_and_no_day_is_closed():
+    office = make_jurisdiction(
+        rules={"timezone": "America/Chicago", **OFFICES["two days a week, few visits"]}
+    )
+    street(owner(), 1, office=office)
+    two_crews()
+    joined = problem_of(now=MORNING)
+    joined, plan, _ = solve_exactly(joined, effort(), now=MORNING)
+    last = plan.jobs[-1]
+    when = joined.calendar.date_of(last.inspection_day)
+    taken = replace(joined, booked={office.pk: {when: 2}})
+
+    again, put_off, left = solve_exactly(taken, effort(), now=MORNING, start=plan)
+
+    assert left == []
+    assert put_off.jobs[-1].inspection_day - last.inspection_day in (2, 3)
+    assert again.problem.jurisdictions == taken.problem.jurisdictions

@@ -18,8 +18,9 @@ from tests.planning.scene import (
     street,
     two_crews,
 )
+from tracker.planning.actions.drafts import set_pin
 from tracker.planning.actions.publishing import publish
-from tracker.planning.models import Pin, PlanVersion, SolveRun
+from tracker.planning.models import CrewNotice, Pin, PlanVersion, SolveRun
 
 pytestmark = pytest.mark.django_db
 
@@ -169,3 +170,41 @@ def test_a_dead_worker_is_told_on_the_page_and_nothing_is_asked_again(page, who)
 
     assert "its worker must have died" in found
     assert address("look-ahead-run", run.pk) not in found
+
+
+def test_a_change_for_tomorrow_stands_on_today_until_somebody_acknowledges(
+    page, who, client
+):
+    (lot,) = street(who)
+    two_crews()
+    publish(planned(who), who=who, now=MORNING)
+    notice = CrewNotice.objects.get(crew=phase_of(lot, "underground").crew)
+    assert notice.first_day == TODAY
+    form = address("look-ahead-seen", notice.pk)
+    client.force_login(make_member("lead"))
+    assert form not in shown(client, "/")
+    client.force_login(make_member("lead", crew=notice.crew))
+    assert form in shown(client, "/")
+    client.force_login(who.member)
+    assert "I told them" in shown(client, "/")
+
+    assert client.post(form, {"next": "/"})["Location"] == "/"
+
+    assert form not in shown(client, "/")
+    notice.refresh_from_db()
+    assert notice.seen_by == who.name
+
+
+def test_a_crew_is_told_its_own_first_day_not_that_of_the_crew_before(page, who):
+    (lot,) = street(who)
+    ditch, frame = two_crews()
+    phase = phase_of(lot, "underground")
+    set_pin(phase, crew=ditch, day=TODAY, who=who, now=MORNING)
+    publish(planned(who), who=who, now=MORNING)
+    set_pin(phase, crew=frame, day=day(4), who=who, now=MORNING)
+
+    publish(planned(who), who=who, now=MORNING)
+
+    last = CrewNotice.objects.filter(version__number=2)
+    days = dict(last.values_list("crew", "first_day"))
+    assert (days[ditch.pk], days[frame.pk]) == (TODAY, day(4))

@@ -54,6 +54,12 @@ def unread_changes(*, by: date) -> QuerySet[CrewNotice]:
     )
 
 
+def unread_by(member: Member, *, day: date) -> QuerySet[CrewNotice]:
+    """As `unread_changes`, of the member's crew; for the office, everybody's."""
+    rows = unread_changes(by=day)
+    return rows if member.is_office else rows.filter(crew=member.crew_id)
+
+
 def notices_of(member: Member) -> QuerySet[CrewNotice]:
     """What a member has still to acknowledge; for the office, everybody's."""
     return to_acknowledge(member).filter(seen_at=None)

@@ -75,6 +75,9 @@ WORDS = {
     "A week earlier": "Una semana antes",
     "A week later": "Una semana después",
     # what was told
+    "Told anew by {day}, not acknowledged": "Avisado de nuevo para el {day}, sin confirmar",
+    "{count} jobs, plan {number}": "{count} trabajos, plan {number}",
+    "I told them": "Ya les avisé",
     "What this plan changed for crews": "Qué cambió este plan para las cuadrillas",
     "read by {who}": "leído por {who}",
     "not acknowledged": "sin confirmar",

@@ -16,6 +16,8 @@ from inspections.standing import DONE, standings
 from phases.models import Charge, CheckItem, Correction, Hold, LotPhase
 from tracker.desk.today.rules import next_workday
 from tracker.people.models import Crew, Member
+from tracker.planning.models import CrewNotice
+from tracker.planning.queries import unread_by
 from tracker.sites.models import Company, Lot
 
 
@@ -63,6 +65,7 @@ class Today:
 
     covered: list[LotPhase] = field(default_factory=list)
     cover_near: list[LotPhase] = field(default_factory=list)
+    unread: list[CrewNotice] = field(default_factory=list)
     notices: list[Notice] = field(default_factory=list)
     visits: list[Visit] = field(default_factory=list)
     turned_away: list[Call] = field(default_factory=list)
@@ -79,7 +82,7 @@ class Today:
     @property
     def count(self) -> int:
         lists: Iterable[list[Any]] = (
-            *(self.covered, self.cover_near, self.notices, self.visits),
+            *(self.covered, self.cover_near, self.unread, self.notices, self.visits),
             *(self.turned_away, self.no_office, self.unconfirmed, self.unproven),
             *(self.conflicts, self.idle, self.holds, self.corrections, self.unbilled),
         )
@@ -91,6 +94,7 @@ def today_lines(member: Member, *, today: date, now: datetime) -> Today:
     company = Company.get()
     lines = Today(next_day=next_workday(today))
     mine = Lot.objects.visible_to(member).open()
+    lines.unread = list(unread_by(member, day=lines.next_day))
     done = phase_lines(lines, mine)
     _call_lines(lines, done, member, now=now)
     old = today - timedelta(days=company.hold_alert_days)

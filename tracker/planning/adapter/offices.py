@@ -4,7 +4,8 @@ The format has one cut-off quarter and one lead in working days for an office. T
 found by asking the exact rules at the end of each quarter of the coming weeks: the
 cheapest pair that never promises an earlier day than the exact rules give. Where the
 calendar later proves even that pair too bold (a holiday inside a lead, a full day), the
-day is closed or the cap lowered by `tighten`, and the plan is made again.
+visit is put off; where it cannot be, `tighten` closes the day and the plan is made
+again.
 """
 
 from collections.abc import Mapping
@@ -101,10 +102,8 @@ def _without_holidays(office: OfficeRecord) -> OfficeRecord:
     return replace(office, usual=usual(office.usual), by_kind=by_kind)
 
 
-def tighten(line: Jurisdiction, *, day: int, full: bool) -> Jurisdiction:
+def tighten(line: Jurisdiction, *, day: int) -> Jurisdiction:
     """A stricter line after the exact rules refused an inspection on `day`."""
-    if full and line.daily_cap > 1:
-        return replace(line, daily_cap=line.daily_cap - 1)
     return replace(line, closed_days=line.closed_days | {day})
 
 
