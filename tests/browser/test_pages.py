@@ -129,7 +129,17 @@ def test_no_screen_of_the_phone_has_a_fault(look_as, language):
     page.click("form button[type=submit]")
     page.wait_for_selector("button[data-lot]")
     looker.look("lots")
+    tap("[data-days]", "days")
+    tap("button.back", "lots from days")
     tap("button[data-lot]", "lot")
+    tap("[data-put-up]", "test to put up")
+    tap(".sheet [data-system=gas]", "gas test")
+    page.click(".sheet [data-save]")
+    tap("[data-test] .acts button:nth-child(2)", "gauge")
+    page.keyboard.press("Escape")
+    tap("[data-result]", "result")
+    tap(".sheet [data-result=failed]", "failed result")
+    page.keyboard.press("Escape")
     measured = CheckItem.objects.get(**world.things["measure"]["own"])
     room = measured.spec[f"room_{language}"]
     tap(f".list > button.row:has-text('{room}')", "room")
@@ -143,6 +153,7 @@ def test_no_screen_of_the_phone_has_a_fault(look_as, language):
     walk = {"en": "Walk", "es": "Recorrido"}[language]
     tap(f"button:has-text('{walk}')", "walk")
     tap(".row.walk .acts button:last-child", "reason")
+    tap(".sheet [data-owed=us]", "reason with photo")
 
     assert looker.found == []
     assert page.locator("html").get_attribute("lang") == language
