@@ -178,6 +178,18 @@ def overrides_of(
     return tuple(found), tuple(unused)
 
 
+def notes_of(office: sites.Jurisdiction | None) -> tuple[str, ...]:
+    """Local rules that no figure of ours holds, each with its reason, to be read."""
+    found = []
+    for row in office.amendments if office else ():
+        if row.get("cell") or {"code", "edition", "effective"} <= row.keys():
+            continue
+        words = [str(row.get(name, "")).strip() for name in ("note", "reason")]
+        if text := " ".join(filter(None, words)):
+            found.append(text)
+    return tuple(found)
+
+
 def _adoptions(office: sites.Jurisdiction | None) -> list[Adoption]:
     return [
         Adoption(row["code"], int(row["edition"]), date.fromisoformat(row["effective"]))

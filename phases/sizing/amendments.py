@@ -12,6 +12,10 @@ SETTINGS = {
     "closets_on_3_in_branch": "most water closets on a 3 in. horizontal branch",
     "closets_on_3_in_building_drain": "most water closets on a 3 in. building drain",
     "closets_on_3_in_stack": "most water closets on a 3 in. stack",
+    "cleanout_total_turn": "degrees of turns in all that ask a cleanout (not each)",
+    "underground_branch": "least size of a branch below the lowest floor, in.",
+    "sewer_slope_4_in": "least slope of a 4 in. building sewer, in./ft",
+    "sewer_slope_6_in": "least slope of a 6 in. building sewer, in./ft",
     "slope_1_8_approved": "UPC: 1/8 in. a foot approved for 4 in. and larger",
 }
 _VALUES = {
@@ -24,7 +28,14 @@ _VALUES = {
     "dwv/07_tests": "value",
     "dwv/08_protection_framing": "value",
     "dwv/09_supports": "horizontal_max",
+    "dwv/10_rough_in": "value_low",
 }
+
+# Columns that say which cell it is, in the order they are read.
+_NAMING = (
+    "dimension", "element", "item", "test", "material", "pipe_size_in",
+    "trap_arm_size_in", "slope_in_per_ft", "condition",
+)  # fmt: skip
 
 
 class NoBook(LookupError):
@@ -73,11 +84,9 @@ def overridable(code: str) -> tuple[Choice, ...]:
             if code not in codes_of(row["code"]) or not row[column]:
                 continue
             words = [
-                row.get(key, "")
-                for key in ("fixture_key", "element", "item", "test", "material",
-                            "pipe_size_in", "trap_arm_size_in", "slope_in_per_ft",
-                            "condition")
-            ]  # fmt: skip
+                row.get("fixture_key") or row.get("fixture", ""),
+                *(row.get(key, "") for key in _NAMING),
+            ]
             found.append(
                 Choice(
                     row["id"], f"{row['code']} {row['edition']} {row['table_section']}",
@@ -124,4 +133,30 @@ def published_amendments(place: str, *, code: str) -> tuple[Override, ...]:
         )
         for row in rows("amendment_cells")
         if (row["place"], row["book"]) == (place, code)
+        and not row["cell"].startswith("test.")
     )  # fmt: skip
+
+
+def jurisdiction_rows(place: str, *, code: str) -> list[dict[str, str]]:
+    """What the office keeps for a place: cells, test rules, and notes with a reason.
+
+    Each row of `local_amendments.csv` comes as a cell with its value, or as a note that
+    says why no figure of ours holds it.
+    """
+    found: list[dict[str, str]] = []
+    for row in rows("dwv/local_amendments"):
+        if row["place"] != place:
+            continue
+        note = f"{place}, {row['topic']}: {row['local_rule']} ({row['provenance']})"
+        key = (place, row["topic"])
+        found += [
+            {"book": code, "cell": cell["cell"], "value": cell["value"], "note": note}
+            for cell in rows("amendment_cells")
+            if (cell["place"], cell["topic"], cell["book"]) == (*key, code)
+        ]
+        found += [
+            {"note": note, "reason": why["reason"]}
+            for why in rows("amendment_notes")
+            if (why["place"], why["topic"]) == key
+        ]
+    return found

@@ -4,7 +4,7 @@ import math
 from fractions import Fraction
 
 from .said import say
-from .tables import Absent, Book, Cell, find, need, rows
+from .tables import Absent, Book, Cell, Override, find, need, rows
 
 CLEANOUTS = "dwv/06_cleanouts"
 CONDENSATE = "dwv/11_condensate"
@@ -30,6 +30,8 @@ def cleanouts_wanted(
         total = sum(turns_deg)
         by_turn = max(math.ceil(total / turn.number - 1e-9) - 1, 0)
         return 1 + further + by_turn, (upper, spacing, turn)
+    if total_rule := book.setting("cleanout_total_turn"):
+        return _by_total_turn(book, total_rule, turns_deg, length_ft)
     turn = need(CLEANOUTS, book, item="cleanout_at_turn_over")
     each = need(CLEANOUTS, book, item="one_cleanout_per_developed_length")
     by_turn = sum(angle > turn.number for angle in turns_deg)
@@ -37,6 +39,17 @@ def cleanouts_wanted(
         spacing = need(CLEANOUTS, book, item="max_interval")
         return math.ceil(length_ft / spacing.number - 1e-9), (turn, spacing)
     return by_turn + math.floor(length_ft / each.number + 1e-9), (turn, each)
+
+
+def _by_total_turn(
+    book: Book, rule: Override, turns_deg: list[float], length_ft: float
+) -> tuple[int, tuple[Cell, ...]]:
+    """A city that counts turns in total, as the UPC does, under another book."""
+    spacing = need(CLEANOUTS, book, item="max_interval")
+    local = book.local(rule, "degrees")
+    straight = math.ceil(length_ft / spacing.number - 1e-9)
+    by_turn = max(math.ceil(sum(turns_deg) / local.number - 1e-9) - 1, 0)
+    return straight + by_turn, (local, spacing)
 
 
 def cleanout_spacing(book: Book) -> Cell:

@@ -109,6 +109,13 @@ class Book:
                 )
         return cell
 
+    def local(self, override: Override, unit: str) -> Cell:
+        """A setting as a cell that names the local rule."""
+        return Cell(
+            override.cell, "local", "", override.note, override.cell, override.value,
+            unit, f"local: {override.note}",
+        )  # fmt: skip
+
     def setting(self, name: str) -> Override | None:
         """The override of a setting that the model code leaves open, if any."""
         for override in self.overrides:

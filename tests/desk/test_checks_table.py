@@ -159,3 +159,17 @@ def test_a_table_that_cannot_be_read_stays_a_table(office):
 
     assert (page.status_code, page.context["form"].is_table) == (200, True)
     assert page.context["form"].tables[0].rows[0].told
+
+
+def test_a_local_rule_without_a_cell_is_read_on_the_page(office):
+    scene = Checked()
+    note = {"note": "Test sections stand 30 ft at most.", "reason": "No figure."}
+    scene.jurisdiction.amendments = [note]
+    scene.jurisdiction.save()
+
+    page = office.get(f"/plans/{scene.plan.pk}/check/")
+
+    assert page.context["ask"].choice.notes == (
+        "Test sections stand 30 ft at most. No figure.",
+    )
+    assert "Test sections stand 30 ft at most." in page.content.decode()

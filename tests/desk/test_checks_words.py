@@ -2,6 +2,7 @@
 
 from phases.sizing.plan.finding import VERDICTS
 from tracker.desk.checks.forms import CHOICES, METHODS, NUMBERS, YES
+from tracker.desk.checks.sheet_form import HEADINGS, PIPE_KINDS, TITLES
 from tracker.desk.checks.sheet_views import LABELS
 from tracker.desk.checks.showing import ORIGINS
 from tracker.desk.checks.words import item_words
@@ -12,6 +13,9 @@ SAID = {
     *ORIGINS.values(),
     *METHODS.values(),
     *LABELS.values(),
+    *HEADINGS.values(),
+    *PIPE_KINDS.values(),
+    *TITLES.values(),
     *(label for _, label, *_ in (*NUMBERS, *CHOICES, *YES)),
     *("drain", "water", "gas", "counted", "estimated", "usual", "learned", "set"),
     *("Underground", "Rough", "Top out", "Trim"),

@@ -3,20 +3,24 @@ from datetime import date
 
 import pytest
 
+from inspections.pipe_tests.books import amendments_from
 from phases.sizing.amendments import (
     SETTINGS,
     Adoption,
     NoBook,
     book_in_force,
+    jurisdiction_rows,
     overridable,
     published_amendments,
     why_not_override,
 )
+from phases.sizing.odds import cleanouts_wanted
 from phases.sizing.outline import changed
 from phases.sizing.outline.site import Placed
 from phases.sizing.plan.check import check_plan
 from phases.sizing.tables import Book, Override
 from tests.sizing.houses import ROOMS, SITE, guessed
+from tests.sizing.reference import table
 
 
 def check(code="IRC", outline=None, overrides=()):
@@ -117,7 +121,8 @@ def test_the_edition_decides_where_editions_differ():
 
 @pytest.mark.parametrize(
     ("place", "code", "number"),
-    [("Litchfield Park AZ", "IRC", 3), ("Chicago IL", "IPC", 3),
+    [("Litchfield Park AZ", "IRC", 4), ("Chicago IL", "IPC", 4),
+     ("Oregon 2011", "UPC", 1), ("Davison MI", "IRC", 2),
      ("Washington State", "UPC", 1), ("Illinois", "IPC", 2), ("Nowhere", "IRC", 0)],
 )  # fmt: skip
 def test_published_amendments_name_cells_that_exist_and_their_source(
@@ -143,3 +148,72 @@ def test_three_closets_pass_and_a_fourth_fails_where_a_city_counts_them():
 
     assert ok(ROOMS) == [(3, 3, "pass")]
     assert ok(four) == [(4, 3, "fail")]
+
+
+ROWS = table("dwv/local_amendments")
+BOOKS = {"Chicago IL": "IPC", "Washington State": "UPC", "Oregon 2011": "UPC",
+         "Illinois": "IPC", "Detroit MI": "IPC"}  # fmt: skip
+
+
+@pytest.mark.parametrize("row", ROWS, ids=lambda row: f"{row['place']} {row['topic']}")
+def test_each_of_the_twenty_is_a_cell_a_test_rule_or_a_note_with_its_reason(row):
+    place = row["place"]
+    code = BOOKS.get(place, "IRC")
+
+    kept = jurisdiction_rows(place, code=code)
+
+    mine = [k for k in kept if k["note"].startswith(f"{place}, {row['topic']}:")]
+    assert mine
+    for one in mine:
+        assert row["provenance"] in one["note"]
+        if "cell" not in one:
+            assert len(one["reason"]) > 20
+        elif not one["cell"].startswith("test."):
+            override = Override(one["cell"], one["value"], one["note"])
+            assert why_not_override(override, code=code) is None
+
+
+def test_the_test_rules_of_places_are_ones_that_the_tests_know():
+    assert len(ROWS) == 20
+    kept = [
+        one
+        for row in ROWS
+        for one in jurisdiction_rows(row["place"], code=BOOKS.get(row["place"], "IRC"))
+        if one.get("cell", "").startswith("test.")
+    ]
+
+    known = amendments_from(kept)
+
+    assert {(a.system, a.topic) for a in known} == {
+        ("gas", "pressure_psi"), ("gas", "minutes"), ("dwv", "no_plastic"),
+    }  # fmt: skip
+    assert len(known) == len(kept)
+
+
+def test_a_city_that_counts_turns_in_total_asks_fewer_cleanouts():
+    local = published_amendments("Litchfield Park AZ", code="IRC")
+
+    model, _ = cleanouts_wanted(Book("IRC"), [90, 45], 50)
+    city, cells = cleanouts_wanted(Book("IRC", overrides=local), [90, 45], 50)
+    more, _ = cleanouts_wanted(Book("IRC", overrides=local), [90, 90], 50)
+
+    assert (model, city, more) == (2, 1, 2)
+    assert cells[0].origin == "local"
+
+
+@pytest.mark.parametrize(
+    ("cell", "value", "key", "values", "check_name"),
+    [("underground_branch", "3", "kitchen-drain", {}, "underground branch"),
+     ("sewer_slope_4_in", "0.25", "sewer", {"slope": 0.125}, "least slope")],
+)  # fmt: skip
+def test_a_local_setting_decides_where_it_is_set(cell, value, key, values, check_name):
+    outline = guessed("IRC")
+    outline = replace(outline, drain=changed(outline.drain, key, **values))
+    local = (Override(cell, value, "city code 7"),)
+
+    def found(overrides):
+        report = check("IRC", outline=outline, overrides=overrides)
+        return [f.verdict for f in report.of(key) if f.check == check_name]
+
+    assert found(local) == ["fail"]
+    assert "fail" not in found(())

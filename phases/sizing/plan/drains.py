@@ -47,6 +47,7 @@ def _pipe(node: Node, book: Book) -> Iterator[Finding]:
     yield from _closets(node, size, load, book)
     yield from _sink_branch(node, size, book)
     yield from _washer_branch(node, size, book)
+    yield from _underground(node, size, book)
     if node.role == "stack":
         yield from _stack_length(node, size, book)
     sizes = [inches(child.size) for child in node.children if child.size]
@@ -191,8 +192,25 @@ def _arm_turns(node: Node, size: float, book: Book) -> Iterator[Finding]:
     )  # fmt: skip
 
 
+def _underground(node: Node, size: float, book: Book) -> Iterator[Finding]:
+    """A city's least size of a branch below the lowest floor, where it sets one."""
+    setting = book.setting("underground_branch")
+    if setting is None or node.role != "branch" or node.floor > 1:
+        return
+    cell = book.local(setting, "in")
+    yield at_least(
+        "underground branch", node.key, size, cell.number, "in.", cells=[cell],
+        sentence=say("underground_branch", key=node.key, size=plain(size),
+                     least=cell.number),
+        fixes=[say("make_it", key=node.key, size=plain(cell.number))],
+    )  # fmt: skip
+
+
 def _slope(node: Node, size: float, book: Book, *, use: str) -> Finding:
     cell = drainage.least_slope(book, size, use=use)
+    local = book.setting(f"sewer_slope_{plain(size)}_in")
+    if node.role == "sewer" and local is not None:
+        cell = book.local(local, "in/ft")
     slope = node.slope or 0.0
     return at_least(
         "least slope", node.key, slope, cell.number, "in./ft", cells=[cell],

@@ -163,6 +163,10 @@ WORDS = {
         "Lay it straighter, or add a cleanout.",
         "Póngalo más recto, o agregue un registro.",
     ),
+    "underground_branch": (
+        "{key} is {size} in. below the lowest floor; {least:g} in. is the least here.",
+        "{key} es de {size} pulg. bajo el piso más bajo; aquí lo menos es {least:g} pulg.",
+    ),
     "wet_vent": (
         "{key}, {size} in., vents {arm} wet and drains {units:g} units of other fixtures.",
         "{key}, de {size} pulg., ventila en húmedo a {arm} y desagua {units:g} unidades de otros muebles.",

@@ -14,6 +14,7 @@ from phases.plan_check import (
     book_of,
     extras_of,
     guess_of,
+    notes_of,
     options_key,
     overrides_of,
     report_of,
@@ -38,6 +39,7 @@ class BookChoice:
     book: Book
     streets: tuple[str, ...] = ()
     unused: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
 
     @property
     def title(self) -> str:
@@ -138,7 +140,8 @@ def book_choices(plan: Plan) -> tuple[BookChoice, ...]:
         found[book] = replace(
             before,
             streets=(*before.streets, street.name),
-            unused=(*before.unused, *unused),
+            unused=tuple(dict.fromkeys([*before.unused, *unused])),
+            notes=tuple(dict.fromkeys([*before.notes, *notes_of(street.jurisdiction)])),
         )
     edition = next(iter(found)).edition if found else EDITION
     for code in sorted(CODES, key=lambda code: code != "IRC"):

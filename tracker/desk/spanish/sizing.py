@@ -5,6 +5,8 @@
 _AID = "Solo una ayuda: deciden el reglamento adoptado con sus cambios locales y un plomero con licencia."
 
 WORDS = {
+    "Local rules that no figure here holds": "Reglas locales que ningún dato de aquí contiene",
+    "Local rule to be read:": "Regla local por leer:",
     # checks
     "arm size": "medida del brazo",
     "cleanouts": "registros",
@@ -58,6 +60,7 @@ WORDS = {
     "vent size": "medida de ventilación",
     "vent takeoff": "salida de la ventilación",
     "vent to outdoors": "ventilación al exterior",
+    "underground branch": "ramal bajo tierra",
     "vented trap": "trampa ventilada",
     "wall depth": "grueso del muro",
     "wet vent": "ventilación húmeda",
