@@ -17,13 +17,13 @@ pytestmark = pytest.mark.django_db
 
 
 @pytest.mark.parametrize("rows", [1, 3, 20])
-def test_a_street_takes_ten_statements_for_any_number_of_lots(
+def test_a_street_takes_eleven_statements_for_any_number_of_lots(
     rows, django_assert_num_queries
 ):
     street = Street(lots=rows)
     client, _ = signed_in("office")
 
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(11):
         answer = client.get(reverse("desk:street", args=[street.subdivision.pk]))
 
     assert len(answer.context["rows"]) == rows
@@ -132,11 +132,49 @@ def test_lots_sort_by_number_and_by_next_date():
         who=street.office,
         now=NOW,
     )
-    rows = queries.rows_of([ten, two])
+    client, _ = signed_in("office")
+    page = reverse("desk:street", args=[street.subdivision.pk])
 
-    assert [row.lot for row in queries.sorted_rows(rows, "lot")] == [two, ten]
-    assert [row.lot for row in queries.sorted_rows(rows, "date")] == [ten, two]
-    assert [row.lot for row in queries.sorted_rows(rows, "odd")] == [ten, two]
+    def shown(sort):
+        return [row.lot for row in client.get(page, {"sort": sort}).context["rows"]]
+
+    assert shown("lot") == [two, ten]
+    assert shown("date") == [ten, two]
+    assert shown("odd") == [ten, two]
+
+
+def test_a_long_street_shows_all_its_houses_and_a_page_of_rows(monkeypatch):
+    monkeypatch.setattr(queries, "PAGE", 2)
+    street = Street(lots=0)
+    lots = [street.lot(label=str(n), address="9 Elm") for n in (5, 3, 1, 4, 2)]
+    client, _ = signed_in("office")
+    page = reverse("desk:street", args=[street.subdivision.pk])
+
+    first = client.get(page, {"sort": "lot", "q": "elm"})
+    last = client.get(page, {"sort": "lot", "q": "elm", "page": "3"})
+    whole = client.get(page, {"sort": "lot", "page": "all"})
+
+    assert [row.lot.label for row in first.context["rows"]] == ["1", "2"]
+    assert [row.lot.label for row in last.context["rows"]] == ["5"]
+    assert [row.lot.label for row in whole.context["rows"]] == list("12345")
+    text = first.content.decode()
+    assert 'href="?q=elm&amp;sort=lot&amp;page=2"' in text
+    for lot in lots:
+        assert f'<a href="{reverse("desk:lot", args=[lot.pk])}" tabindex="-1">' in text
+
+
+def test_a_phase_that_is_inspected_with_a_later_one_waits_for_its_work():
+    open_kinds = {"code": "kinds_open", "kinds": ["topout"]}
+    done = {"word": "on_test", "work": "done", "inspection": "not_called"}
+    rough = LotPhase(pk=2, inspection_reason=open_kinds, **done)
+    later = LotPhase(pk=3, word="ready", work="ready", inspection_reason=open_kinds)
+
+    assert next_step([rough, later]).phase is later
+    later.work = "done"
+    assert next_step([rough, later]).phase is rough
+    rough.inspection_reason = {"code": "kinds_open", "kinds": ["pan", "topout"]}
+    later.work = "ready"
+    assert next_step([rough, later]).text == "Call in"
 
 
 @pytest.mark.parametrize(

@@ -51,4 +51,5 @@ WORDS = {
     "city": "ciudad",
     "utility": "servicios públicos",
     "another trade": "otro oficio",
+    "All {count} on one page, to print": "Los {count} en una página, para imprimir",
 }

@@ -3,12 +3,14 @@
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
+from django.core.paginator import Page, Paginator
 from django.db.models import Q, QuerySet
 
 from phases.models import Hold, LotPhase
-from tracker.desk.glyph import leading
+from tracker.desk.glyph import leading, zones_of
 from tracker.desk.street.rules import Step, next_step
 from tracker.people.models import Member
 from tracker.sites.models import Lot, Subdivision
@@ -38,7 +40,20 @@ PHASE_COLUMNS = (
     "kind__glyph_part",
     "crew__name",
 )
-SORTS = ("place", "lot", "plan", "state", "date")
+LOT_COLUMNS = (
+    *("subdivision_id", "label", "block", "unit", "address", "permit_number"),
+    *("mirrored", "position", "plan__code", "plan__name"),
+)
+PAGE = 200
+
+
+@dataclass(frozen=True)
+class House:
+    """A lot as its drawing shows it: a word a zone, and the one word of all."""
+
+    lot: Lot
+    zones: dict[str, str]
+    word: str
 
 
 @dataclass(frozen=True)
@@ -68,20 +83,42 @@ def _row(lot: Lot, phases: Sequence[LotPhase], holds: Sequence[Hold]) -> Row:
     return Row(lot, tuple(phases), word, next_step(phases, holds))
 
 
-def street_rows(subdivision: Subdivision, member: Member) -> list[Row]:
-    """Every open lot of a subdivision that the member may see, as they stand."""
-    lots = (
+def street_houses(subdivision: Subdivision, member: Member) -> list[House]:
+    """Every open lot of a subdivision that the member may see, as they stand.
+
+    Two statements, and no more of a phase than its drawing needs: what a lot does
+    next is read for the rows of one page alone.
+    """
+    lots = list(
         Lot.objects.visible_to(member)
         .open()
         .filter(subdivision=subdivision)
         .select_related("plan")
+        .only(*LOT_COLUMNS)
         .order_by("position", "label", "pk")
     )
-    rows = rows_of(lots)
-    for row in rows:
+    words: dict[int, list[tuple[str, str]]] = defaultdict(list)
+    phases = LotPhase.objects.filter(lot__subdivision=subdivision)
+    for lot_id, *said in phases.order_by("lot", "position").values_list(
+        "lot", "kind__glyph_part", "word"
+    ):
+        words[lot_id].append(tuple(said))
+    for lot in lots:
         # The name is asked for in each row; the street is the same for all.
-        row.lot.subdivision = subdivision
-    return rows
+        lot.subdivision = subdivision
+    return [
+        House(
+            lot,
+            _zones_once(tuple(words[lot.pk])),
+            leading(word for _, word in words[lot.pk]),
+        )
+        for lot in lots
+    ]
+
+
+@lru_cache(maxsize=4096)
+def _zones_once(words: tuple[tuple[str, str], ...]) -> dict[str, str]:
+    return zones_of(words)
 
 
 def find_lots(member: Member, text: str) -> QuerySet[Lot]:
@@ -104,36 +141,67 @@ def find_lots(member: Member, text: str) -> QuerySet[Lot]:
     return lots
 
 
-def kept(rows: Iterable[Row], *, word: str, plan: str, text: str) -> list[Row]:
-    """Rows that the filters leave."""
+def kept(houses: Iterable[House], *, word: str, plan: str, text: str) -> list[House]:
+    """Houses that the filters leave."""
     wanted = text.casefold().split()
     return [
-        row
-        for row in rows
-        if (not word or row.word == word)
-        and (not plan or (row.lot.plan is not None and row.lot.plan.code == plan))
-        and all(part in _searched(row).split() or part in _long(row) for part in wanted)
+        one
+        for one in houses
+        if (not word or one.word == word)
+        and (not plan or (one.lot.plan is not None and one.lot.plan.code == plan))
+        and all(part in _searched(one).split() or part in _long(one) for part in wanted)
     ]
 
 
-def _searched(row: Row) -> str:
-    return f"lot lote {row.lot.label} {row.lot.block} {row.lot.unit}".casefold()
+def _searched(house: House) -> str:
+    lot = house.lot
+    return f"lot lote {lot.label} {lot.block} {lot.unit}".casefold()
 
 
-def _long(row: Row) -> str:
-    plan = row.lot.plan.code if row.lot.plan else ""
-    return f"{row.lot.address} {row.lot.permit_number} {plan}".casefold()
+def _long(house: House) -> str:
+    lot = house.lot
+    plan = lot.plan.code if lot.plan else ""
+    return f"{lot.address} {lot.permit_number} {plan}".casefold()
 
 
-def sorted_rows(rows: Iterable[Row], by: str) -> list[Row]:
-    """Rows in the order asked for; an unknown one leaves them as they stand."""
+def sorted_houses(houses: Iterable[House], by: str) -> list[House]:
+    """In the order asked for; an unknown one leaves them as they stand."""
     keys: dict[str, Any] = {
-        "lot": lambda row: _by_number(row.lot.label),
-        "plan": lambda row: (row.lot.plan is None, str(row.lot.plan or "")),
-        "state": lambda row: row.word,
-        "date": lambda row: (row.step.on is None, row.step.on),
+        "lot": lambda one: _by_number(one.lot.label),
+        "plan": lambda one: (one.lot.plan is None, str(one.lot.plan or "")),
+        "state": lambda one: one.word,
     }
-    return sorted(rows, key=keys[by]) if by in keys else list(rows)
+    return sorted(houses, key=keys[by]) if by in keys else list(houses)
+
+
+def sorted_rows(rows: Iterable[Row]) -> list[Row]:
+    """By the next date; lots without one come last."""
+    return sorted(rows, key=lambda row: (row.step.on is None, row.step.on))
+
+
+@dataclass(frozen=True)
+class Shown:
+    """One page of the rows of a street."""
+
+    rows: list[Row]
+    page: Page
+
+
+def shown_rows(houses: Sequence[House], *, sort: str, page: str) -> Shown:
+    """The rows of one page; `page` "all" is every row on one, for printing.
+
+    By the next date every row has to be worked out; in any other order only those
+    of the page.
+    """
+    size = max(1, len(houses)) if page == "all" else PAGE
+    if sort == "date":
+        ordered: Sequence[Any] = sorted_rows(rows_of(house.lot for house in houses))
+    else:
+        ordered = sorted_houses(houses, sort)
+    part = Paginator(ordered, size).get_page(page)
+    found = list(part.object_list)
+    rows = found if sort == "date" else rows_of(house.lot for house in found)
+    return Shown(rows, part)
 
 
 def _by_number(label: str) -> tuple[int, str]:

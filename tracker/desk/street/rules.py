@@ -8,6 +8,9 @@ from typing import Any
 from phases.models import Hold, LotPhase
 from tracker.desk.glyph import leading
 
+DONE = ("done", "proven")
+NOT_CALLED = ("not_called", "partly_passed")
+
 
 @dataclass(frozen=True)
 class Step:
@@ -39,8 +42,29 @@ def next_step(phases: Sequence[LotPhase], holds: Iterable[Hold] = ()) -> Step:
     phase = current_phase(phases)
     if phase is None:
         return Step("Close the house", held=held)
+    phase = _called_with(phase, phases)
     text, on, waits = _phase_step(phase)
     return Step(text, phase, on, tuple(w for w in waits if w), held)
+
+
+def _called_with(phase: LotPhase, phases: Sequence[LotPhase]) -> LotPhase:
+    """A later phase that is not done and whose inspection proves this one as well.
+
+    Then nobody can call in for this one: the lot waits for the work of the later.
+    """
+    if phase.work not in DONE or phase.inspection not in (
+        "not_called",
+        "partly_passed",
+    ):
+        return phase
+    if phase.call_in_missing or phase.cover == "covered_unproven":
+        return phase
+    mine = set(phase.inspection_reason.get("kinds") or ())
+    for later in phases[list(phases).index(phase) + 1 :]:
+        theirs = set(later.inspection_reason.get("kinds") or ())
+        if later.work not in DONE and mine and mine <= theirs:
+            return later
+    return phase
 
 
 def _phase_step(phase: LotPhase) -> tuple[str, date | None, list[dict[str, Any]]]:
@@ -52,7 +76,7 @@ def _phase_step(phase: LotPhase) -> tuple[str, date | None, list[dict[str, Any]]
         return "Call in again", phase.inspection_on, [phase.inspection_reason]
     if phase.inspection == "called_in":
         return "Inspection", phase.inspection_on, [phase.inspection_reason]
-    if phase.work in ("done", "proven"):
+    if phase.work in DONE:
         if phase.call_in_missing:
             return "Prove it", phase.cover_date, list(phase.call_in_missing)
         return "Call in", phase.cover_date, [phase.inspection_reason]

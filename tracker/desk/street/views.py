@@ -1,5 +1,7 @@
 """The streets, one street, and all lots."""
 
+from urllib.parse import urlencode
+
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
@@ -32,24 +34,30 @@ def street(request: HttpRequest, pk: int) -> HttpResponse:
     subdivision = get_object_or_404(
         Subdivision.objects.select_related("builder", "jurisdiction"), pk=pk
     )
-    rows = queries.street_rows(subdivision, request.user)
-    if not rows and not request.user.sees_all:
+    houses = queries.street_houses(subdivision, request.user)
+    if not houses and not request.user.sees_all:
         raise Http404
     asked = {
         name: request.GET.get(name, "")[:60] for name in ("word", "plan", "q", "sort")
     }
-    shown = queries.kept(rows, word=asked["word"], plan=asked["plan"], text=asked["q"])
+    left = queries.kept(houses, word=asked["word"], plan=asked["plan"], text=asked["q"])
+    shown = queries.shown_rows(
+        left, sort=asked["sort"], page=request.GET.get("page", "")
+    )
     return render(
         request,
         "desk/street.html",
         {
             "subdivision": subdivision,
-            "rows": queries.sorted_rows(shown, asked["sort"]),
-            "houses": rows,
+            "rows": shown.rows,
+            "page": shown.page,
+            "query": urlencode({key: value for key, value in asked.items() if value}),
+            "houses": houses,
             "asked": asked,
-            "total": len(rows),
-            "plans": sorted({str(row.lot.plan) for row in rows if row.lot.plan}),
-            "words": [word for word in STATES if any(r.word == word for r in rows)],
+            "left": len(left),
+            "total": len(houses),
+            "plans": sorted({str(one.lot.plan) for one in houses if one.lot.plan}),
+            "words": [word for word in STATES if any(h.word == word for h in houses)],
             "names": names(reader_language()),
             "today": office_today(timezone.now()),
         },

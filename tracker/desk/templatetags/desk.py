@@ -7,7 +7,8 @@ from typing import Any
 from django import template
 from django.template import Context
 from django.template.defaultfilters import date as date_text
-from django.utils.html import format_html
+from django.urls import reverse
+from django.utils.html import escape, format_html
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import get_language
 
@@ -17,6 +18,7 @@ from tracker.desk.coded import DATE_WHATS, RESULT_WORDS
 from tracker.desk.record import columns
 from tracker.desk.record.facts import MONEY, fact_text
 from tracker.desk.spanish import in_language
+from tracker.desk.street.strip import strip
 from tracker.sites.models import Lot
 from tracker.words import say, say_all
 
@@ -94,6 +96,29 @@ def house_symbols(context: Context, rows: Iterable[Any]) -> SafeString:
     """The drawings of these rows (with `phases`), each different one once."""
     drawn, context["house_symbols"] = glyph.symbols(_states(r.phases) for r in rows)
     return mark_safe(drawn)  # noqa: S308 (our own drawing)
+
+
+@register.simple_tag(takes_context=True)
+def street_strip(context: Context, houses: Iterable[Any]) -> SafeString:
+    """Every house of a street in a row, each a way to its lot.
+
+    Written in one go: through the template a street of 2,000 takes ten times as long.
+    """
+    houses, language = list(houses), reader_language()
+    drawn, context["house_symbols"] = glyph.symbols(one.zones for one in houses)
+    line = strip(
+        (
+            (reverse("desk:lot", args=[one.lot.pk]), one.lot.label, lot_name(one.lot))
+            for one in houses
+        ),
+        (one.zones for one in houses),
+        context["house_symbols"],
+        language=language,
+    )
+    label = in_language("The street as it stands", language)
+    return mark_safe(  # noqa: S308 (built of escaped parts)
+        f'{drawn}<ol class="houses" aria-label="{escape(label)}">{line}</ol>'
+    )
 
 
 @register.simple_tag
