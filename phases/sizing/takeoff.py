@@ -117,6 +117,10 @@ def _water(node: Node, tally: Tally, book: Book, site: Site) -> None:
         tally.add(phase, "water tee", node.size or "3/4", len(node.children) - 1, "pc",
                   rule="one less than the pipes that leave", of="pipes",
                   basis="estimated")  # fmt: skip
+    if node.role == "manifold":
+        tally.add(phase, "manifold outlet", node.size, len(node.children), "pc",
+                  of="manifolds",
+                  rule="one outlet of a manifold for each run")  # fmt: skip
     if node.role == "run":
         tally.add(phase, "water elbow", node.size, 2, "pc", rule="two for each run",
                   of="runs", basis="estimated")  # fmt: skip

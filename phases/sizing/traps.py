@@ -31,14 +31,20 @@ def table_length(book: Book, size_in: float) -> Cell:
 def longest(book: Book, size_in: float, *, closet: bool = False) -> ArmLimit:
     """Longest arm: the table, or the closet rule of the book.
 
-    IPC and IRC set no length for a closet; UPC holds it to 6 ft.
+    IPC and IRC set no length for a closet; UPC holds it to 6 ft, which for a 3 in. arm
+    is also the row of its table.
     """
     if closet:
         cell = find(ARM, book, item="water_closet_max")
         if cell is None:
             raise Absent(say("no_closet_arm", book=book.code))
-        limit = None if cell.value == "unlimited" else cell.number
-        return ArmLimit(limit, (cell,))
+        if cell.value == "unlimited":
+            return ArmLimit(None, (cell,))
+        row = find(ARM, book, item="max_trap_to_vent", trap_arm_size_in=plain(size_in))
+        if row is not None and row.number <= cell.number:
+            # The table alone holds the arm to this; the closet rule adds nothing.
+            return ArmLimit(row.number, (row,))
+        return ArmLimit(cell.number, (cell,))
     cell = table_length(book, size_in)
     return ArmLimit(cell.number, (cell,))
 

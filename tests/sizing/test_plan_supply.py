@@ -2,6 +2,8 @@
 
 from dataclasses import replace
 
+import pytest
+
 from phases.sizing.outline import changed
 from phases.sizing.outline.model import Node
 from phases.sizing.plan.check import check_plan
@@ -167,20 +169,86 @@ def test_a_pipe_that_only_the_equation_would_pass_still_fails_and_says_so():
     assert any("The equation gives 64 cfh at 62 ft" in fix for fix in found.fixes)
 
 
-def test_the_three_quarters_rule_of_upc_is_from_memory_and_says_so():
-    findings = check("UPC").findings
+def test_the_three_quarters_rule_of_upc_decides_only_where_the_full_value_does_not():
+    outline = guessed("UPC")
+    # Half an inch takes 4 units here; the hot side has 5 in full, 3.75 by the rule.
+    water = changed(outline.water, "hall-bath-hot", size="1/2")
+    findings = check("UPC", outline=replace(outline, water=water)).findings
 
     def verdicts(where):
         return [
-            (f.verdict, any("hot or cold alone" in c.id for c in f.cells))
+            (f.value, f.verdict, any("hot or cold alone" in c.id for c in f.cells))
             for f in findings
             if (f.where, f.check) == (where, "supply table")
         ]
 
-    # A lavatory's cold side is a share of its total; a hose bibb's is all of it.
-    assert verdicts("powder-cold") == [("confirm", True)]
-    assert verdicts("outside-cold") == [("pass", False)]
-    assert verdicts("main") == [("pass", False)]
+    assert verdicts("hall-bath-hot") == [(3.75, "confirm", True)]
+    assert verdicts("hall-bath-cold") == [(7.5, "pass", False)]
+    assert verdicts("main")[0][1:] == ("pass", False)
+
+
+def test_a_speed_within_what_no_source_states_is_one_note_and_one_over_it_is_asked():
+    sound = check("IRC").findings
+    outline = guessed("IRC")
+    water = changed(outline.water, "main", size="1/2")
+    fast = check("IRC", outline=replace(outline, water=water)).findings
+
+    def speeds(findings):
+        return [
+            (f.where, f.verdict)
+            for f in findings
+            if f.check == "velocity" and "PEX" in f.cells[0].item
+        ]
+
+    assert [verdict for _, verdict in speeds(sound)] == ["note"]
+    assert ("main", "confirm") in speeds(fast)
+
+
+def test_a_closet_arm_of_3_in_is_held_by_the_published_row_of_the_upc():
+    # TRA-UPC-014, 3 in.: 6 ft; the closet rule (TRA-UPC-019) is from memory.
+    outline = guessed("UPC")
+
+    def arm(**values):
+        drain = changed(outline.drain, "hall-bath-closet", **values)
+        report = check("UPC", outline=replace(outline, drain=drain))
+        (found,) = [
+            f for f in report.of("hall-bath-closet") if f.check == "trap arm length"
+        ]
+        return found.verdict, found.limit, found.cells[0].id
+
+    assert arm(length_ft=6.0) == ("pass", 6, "TRA-UPC-014")
+    assert arm(length_ft=6.5) == ("fail", 6, "TRA-UPC-014")
+    assert arm(size="4", length_ft=6.5) == ("confirm", 6, "TRA-UPC-019")
+
+
+@pytest.mark.parametrize("code", ["IPC", "IRC", "UPC"])
+def test_a_house_is_guessed_with_manifolds_where_it_is_asked(code):
+    site = replace(SITE, water_layout="manifold")
+    outline = guessed(code, site=site)
+
+    manifolds = [n for n in outline.water.walk() if n.role == "manifold"]
+    report = check_plan(outline, book=Book(code), site=site)
+    found = {f.check: f for f in report.findings}
+
+    assert [m.key for m in manifolds] == ["manifold-cold", "manifold-hot"]
+    assert not any(n.role == "branch" for n in outline.water.walk())
+    assert all(child.role == "run" for m in manifolds for child in m.children)
+    # 604.10.1 and P2903.8.1 are from memory: nothing passes or fails on them.
+    assert (found["manifold"].verdict, found["manifold"].ok) == ("confirm", True)
+    assert ("manifold run" in found) is (code != "UPC")
+    assert not [f.sentence for f in report.findings if f.verdict == "fail"]
+
+
+def test_a_run_of_its_own_may_be_smaller_than_one_of_a_branch():
+    site = replace(SITE, water_layout="manifold")
+    outline = guessed("IRC", site=site)
+    water = changed(outline.water, "kitchen-kitchen_sink-hot", size="3/8")
+
+    report = check_plan(replace(outline, water=water), book=Book("IRC"), site=site)
+
+    found = report.of("kitchen-kitchen_sink-hot")
+    runs = [(f.check, f.verdict, f.ok) for f in found if "velocity" not in f.check]
+    assert runs == [("manifold run", "confirm", True)]
 
 
 def test_a_speed_that_rests_on_a_remembered_demand_never_fails_alone():

@@ -32,6 +32,8 @@ def water_tree(placed: Iterable[Placed], *, site: Site, book: Book) -> Node | No
             hot[item.floor, item.room].append(item)
     if not cold and not hot:
         return None
+    if site.water_layout == "manifold":
+        return manifold_tree(listed, site=site, book=book)
     cold_branches = [
         _branch(floor, room, items, "cold", site)
         for (floor, room), items in sorted(cold.items())
@@ -75,6 +77,65 @@ def _branch(floor: int, room: str, items: list[Placed], side: str, site: Site) -
         f"{room}-{side}", "branch", BRANCH_FT + rise, "", site.water_material,
         floor=floor, room=room, rise_ft=rise, children=tuple(runs),
     )  # fmt: skip
+
+
+HOME_RUN_FT = 35.0
+
+
+def manifold_tree(listed: list[Placed], *, site: Site, book: Book) -> Node:
+    """A cold and a hot manifold by the heater, a run of its own to every fixture."""
+    heater = next((item for item in listed if item.kind in HEATERS), None)
+    sides = {
+        "cold": [item for item in listed if KINDS[item.kind].cold],
+        "hot": [item for item in listed if KINDS[item.kind].hot],
+    }
+    made = {
+        side: Node(
+            f"manifold-{side}", "manifold", material=site.water_material,
+            children=tuple(
+                run for item in items for run in _home_runs(item, side, site)
+            ),
+        )
+        for side, items in sides.items() if items
+    }  # fmt: skip
+    children = [made["cold"]] if "cold" in made else []
+    if "hot" in made:
+        kind = heater.kind if heater else "tank_gas"
+        floor = heater.floor if heater else 1
+        children.append(
+            Node("heater", "heater", fixture=kind, floor=floor, children=(made["hot"],))
+        )
+    main = Node("main", "main", MAIN_FT, material=site.water_material,
+                children=tuple(children))  # fmt: skip
+    service = Node("service", "service", site.street_ft,
+                   material=site.service_material, children=(main,))  # fmt: skip
+    return _sized(Node("water-meter", "meter", children=(service,)), site=site,
+                  book=book)  # fmt: skip
+
+
+def _home_runs(item: Placed, side: str, site: Site) -> list[Node]:
+    rise = max(item.floor - 1, 0) * site.storey_ft
+    return [
+        Node(
+            f"{item.room}-{item.kind}{'' if n == 1 else f'-{n}'}-{side}", "run",
+            HOME_RUN_FT + rise, "1/2", site.water_material, floor=item.floor,
+            fixture=item.kind, room=item.room, rise_ft=rise + 3.0,
+        )
+        for n in range(1, item.quantity + 1)
+    ]  # fmt: skip
+
+
+def _manifold_size(node: Node, book: Book, side: str) -> str:
+    """Smallest manifold whose flow at 8 ft/s carries the load (604.10.1, P2903.8.1)."""
+    gpm, _ = water.demand_gpm(
+        book.code, supply_load(book, node.leaves(), side=side).units
+    )
+    code = "IPC" if book.code == "UPC" else book.code
+    for size in ("1/2", "3/4", "1", "1-1/4", "1-1/2"):
+        item = f"parallel manifold, {size} in."
+        if gpm <= water.rule(item, "max gpm at 8 ft/s", code).number:
+            return size
+    raise Absent(say("no_manifold", key=node.key, gpm=gpm))
 
 
 def developed_length(root: Node) -> float:
@@ -188,6 +249,9 @@ def _sized(meter: Node, *, site: Site, book: Book) -> Node:
             return replace(node, size=chosen.main)
         if node.role == "run":
             return replace(node, size=_run_size(node, book))
+        if node.role == "manifold":
+            side = node.key.removeprefix("manifold-")
+            return replace(node, size=_manifold_size(node, book, side))
         return node if node.role == "heater" else replace(node, size=branch_size(node))
 
     return grow(meter)

@@ -28,6 +28,7 @@ class Site:
     gas_table   table of the house's own gas pipe, which fixes the pressure drop
     gas_method  longest (one length for all) or branch (IFGC 402.4.1, 402.4.2)
     has_regulator  a water pressure regulator is drawn
+    water_layout  branches (a branch a room) or manifold (a run a fixture)
     """
 
     storeys: int = 1
@@ -45,6 +46,7 @@ class Site:
     heating_value: float = 1000.0
     gas_method: str = "longest"
     has_regulator: bool = False
+    water_layout: str = "branches"
     frost: bool = False
     stud: str = "2x6"
 

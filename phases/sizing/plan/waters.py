@@ -13,6 +13,7 @@ from ..outline.site import Site
 from ..said import say
 from ..tables import Book, Cell
 from .finding import Finding, at_least, at_most, held, note
+from .manifolds import home_runs, manifold_runs, manifolds
 
 # Rows of IPC 604.3 / P2903.1 (flow, pressure) and of the least sizes, by kind.
 _SIZE_ROWS = {
@@ -39,7 +40,8 @@ def water_findings(root: Node, *, book: Book, site: Site) -> Iterator[Finding]:
     yield from held("supply table", root.key, _table(root, book, site))
     yield from held("residual pressure", root.key, _residual(root, book, site))
     yield from held("velocity", root.key, _velocity(root, book))
-    yield from held("manifold", root.key, _manifolds(root, book))
+    yield from held("manifold", root.key, manifolds(root, book))
+    yield from held("manifold run", root.key, manifold_runs(root, book))
     yield from held("least size", root.key, _least_sizes(root, book))
     yield from held("regulator", root.key, _regulator(root, site))
     yield from held("hot water wait", root.key, _wait(root))
@@ -59,6 +61,7 @@ def _table(root: Node, book: Book, site: Site) -> Iterator[Finding]:
         load = supply_load(
             book, node.leaves(), side="total" if node.role == "main" else side
         )
+        full = supply_load(book, node.leaves())
         column = supply.column(book.code, group, length, meter=service, main=node.size)
         fits = [
             c.main
@@ -70,6 +73,10 @@ def _table(root: Node, book: Book, site: Site) -> Iterator[Finding]:
             if fits
             else say("larger_service")
         )
+        if book.code == "UPC" and full.units <= column.units:
+            # Enough with the full value on this side: the three-quarters rule, which
+            # is from memory, decides nothing.
+            load = full
         yield at_most(
             "supply table", node.key, load.units, column.units, "wsfu",
             cells=(column.cell, *load.cells),
@@ -140,6 +147,12 @@ def _residual(root: Node, book: Book, site: Site) -> Iterator[Finding]:
 
 
 def _velocity(root: Node, book: Book) -> Iterator[Finding]:
+    """Speed in every pipe.
+
+    Where no source states the limit of a material (PEX), no book can confirm it: what
+    is within it is one note of the fastest pipe, and only what is over is asked.
+    """
+    fastest: tuple[float, Finding] | None = None
     for node in root.walk():
         if not node.length_ft or not node.size or not node.material:
             continue
@@ -147,32 +160,23 @@ def _velocity(root: Node, book: Book) -> Iterator[Finding]:
         bore, _, bore_cell = water.pipe(node.material, node.size)
         speed = water.velocity_fps(gpm, bore)
         most, cell = water.velocity_limit(node.material, hot=node.key.endswith("-hot"))
+        words = {"gpm": gpm, "speed": speed, "key": node.key, "size": node.size,
+                 "most": most}  # fmt: skip
+        cells = [cell, bore_cell, *flow_cells]
+        if cell.origin == "memory" and speed <= most:
+            if fastest is None or speed / most > fastest[0]:
+                fastest = speed / most, note(
+                    "velocity", node.key, say("velocity_fastest", **words),
+                    cells=cells, value=speed, unit="ft/s", caution=PRESSURE,
+                )  # fmt: skip
+            continue
         yield at_most(
-            "velocity", node.key, speed, most, "ft/s",
-            cells=[cell, bore_cell, *flow_cells],
-            sentence=say("velocity", gpm=gpm, speed=speed, key=node.key,
-                         size=node.size, most=most),
+            "velocity", node.key, speed, most, "ft/s", cells=cells,
+            sentence=say("velocity", **words),
             caution=PRESSURE, fixes=[say("one_larger", key=node.key)],
         )  # fmt: skip
-
-
-def _manifolds(root: Node, book: Book) -> Iterator[Finding]:
-    """A manifold of parallel runs against its gpm at 8 ft/s (604.10.1, P2903.8.1)."""
-    for node in root.walk():
-        if node.role != "manifold":
-            continue
-        load = supply_load(book, node.leaves())
-        gpm, cells = water.demand_gpm(book.code, load.units)
-        code = "IPC" if book.code == "UPC" else book.code
-        cell = water.rule(
-            f"parallel manifold, {node.size} in.", "max gpm at 8 ft/s", code
-        )
-        yield at_most(
-            "manifold", node.key, gpm, cell.number, "gpm", cells=[cell, *cells],
-            sentence=say("manifold", key=node.key, size=node.size, gpm=gpm,
-                         most=cell.number),
-            caution=PRESSURE, fixes=[say("manifold_fix")],
-        )  # fmt: skip
+    if fastest is not None:
+        yield fastest[1]
 
 
 def _least_sizes(root: Node, book: Book) -> Iterator[Finding]:
@@ -188,9 +192,10 @@ def _least_sizes(root: Node, book: Book) -> Iterator[Finding]:
             sentence=say("service_size", size=size, least=service.value),
             fixes=[say("make_it_only", size=service.value)],
         )  # fmt: skip
+    alone = home_runs(root) if book.code != "UPC" else frozenset()
     for run in root.leaves():
         rows = _SIZE_ROWS.get(run.fixture)
-        if rows is None or not run.size:
+        if rows is None or not run.size or run.key in alone:
             continue
         if book.code == "UPC":
             cell = water.rule(rows[1], "min fixture branch size", "UPC")

@@ -107,6 +107,10 @@ WORDS = {
         "No pipe carries the {units:g} units of {key}.",
         "Ningún tubo lleva las {units:g} unidades de {key}.",
     ),
+    "no_manifold": (
+        "No manifold listed feeds the {gpm:.1f} gpm of {key}.",
+        "Ningún distribuidor de la tabla alimenta los {gpm:.1f} gpm de {key}.",
+    ),
     "no_gas_table": (
         "Table {name} is not in the reference. It holds: {held}",
         "La tabla {name} no está en la referencia. Esta tiene: {held}",

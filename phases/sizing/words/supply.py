@@ -20,6 +20,10 @@ WORDS = {
         "{gpm:.1f} gpm run at {speed:.1f} ft/s in {key}, {size} in.; {most:g} is the usual most.",
         "{gpm:.1f} gpm corren a {speed:.1f} pies/s en {key}, {size} pulg.; lo usual es {most:g} como máximo.",
     ),
+    "velocity_fastest": (
+        "The fastest of the pipes whose limit no source here states: {gpm:.1f} gpm at {speed:.1f} ft/s in {key}, {size} in.; {most:g} is the usual most, its maker's figure rules.",
+        "El más rápido de los tubos cuyo límite no da ninguna fuente de aquí: {gpm:.1f} gpm a {speed:.1f} pies/s en {key}, {size} pulg.; lo usual es {most:g}, manda el dato del fabricante.",
+    ),
     "one_larger": ("Make {key} one size larger.", "Haga {key} una medida mayor."),
     "manifold": (
         "The manifold {key}, {size} in., feeds {gpm:.1f} gpm; {most:g} gpm is the most at 8 ft/s, which is for parallel runs only.",
@@ -30,8 +34,8 @@ WORDS = {
         "Use un distribuidor mayor, o dos.",
     ),
     "manifold_run": (
-        "{key} is a {size} in. run from a manifold to {a_fixture}; {least} in. is the least for a run of its own.",
-        "{key} es una línea de {size} pulg. de un distribuidor a {a_fixture}; lo menos es {least} pulg. para una línea propia.",
+        "{key} is a {size} in. run of its own from a manifold; {least} in. is the least.",
+        "{key} es una línea propia de {size} pulg. de un distribuidor; lo menos es {least} pulg.",
     ),
     "service_size": (
         "The service is {size} in.; {least} in. is the least.",

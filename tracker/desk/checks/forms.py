@@ -42,6 +42,7 @@ YES = (
     ("has_regulator", "A water pressure regulator is drawn"),
     ("frost", "Vents close with frost here"),
 )
+LAYOUTS = {"branches": "A branch a room", "manifold": "Manifolds, a run a fixture"}
 METHODS = {"longest": "Longest length", "branch": "Branch length"}
 DEFAULTS = {field.name: field.default for field in fields(Site)}
 
@@ -109,6 +110,10 @@ class OutlineForm(forms.Form):
         methods = [(code, _said(text)) for code, text in METHODS.items()]
         self.fields["gas_method"] = forms.ChoiceField(
             label="Gas method", choices=methods, required=False
+        )
+        layouts = [(code, _said(text)) for code, text in LAYOUTS.items()]
+        self.fields["water_layout"] = forms.ChoiceField(
+            label="Water layout of a guess", choices=layouts, required=False
         )
         for name, label in YES:
             self.fields[name] = forms.BooleanField(label=label, required=False)

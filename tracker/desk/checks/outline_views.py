@@ -145,6 +145,7 @@ def guess(request: HttpRequest, pk: int) -> HttpResponse:
             book=ask.choice.book,
             who=who(request),
             now=timezone.now(),
+            figures=ask.row.site if ask.row else None,
         )
     except Refused as error:
         messages.error(request, refusal(error))

@@ -12,6 +12,7 @@ ITEMS = {
     "gas tee": "te de gas",
     "hose bibb": "llave de manguera",
     "ice-maker box": "caja para hielera",
+    "manifold outlet": "salida de distribuidor",
     "main shutoff valve": "llave de paso principal",
     "pressure regulator": "regulador de presión",
     "roof flashing": "botaguas",

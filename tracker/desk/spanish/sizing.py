@@ -5,6 +5,9 @@
 _AID = "Solo una ayuda: deciden el reglamento adoptado con sus cambios locales y un plomero con licencia."
 
 WORDS = {
+    "Water layout of a guess": "Agua de la propuesta",
+    "A branch a room": "Un ramal por cuarto",
+    "Manifolds, a run a fixture": "Distribuidores, una línea por mueble",
     "Local rules that no figure here holds": "Reglas locales que ningún dato de aquí contiene",
     "Local rule to be read:": "Regla local por leer:",
     # checks
