@@ -14,6 +14,7 @@ import tempfile
 import time
 from collections.abc import Callable, Iterator
 from datetime import date, datetime
+from functools import partial
 from pathlib import Path
 
 from deploy.mail_sink import Sink, mail_sink
@@ -142,7 +143,14 @@ def one_year(lots: int, days: int, folder: Path) -> int:
     began = time.monotonic()
     try:
         clock = Clock(worker)
-        _, judged = run_year(lots=lots, first=FIRST, days=days, seed=SEED, run=clock)
+        _, judged = run_year(
+            lots=lots,
+            first=FIRST,
+            days=days,
+            seed=SEED,
+            run=clock,
+            told=partial(print, file=sys.stderr, flush=True),
+        )
     finally:
         worker.stop()
     name = "on Redis" if os.environ.get("REDIS_URL") else "with the embedded queue"

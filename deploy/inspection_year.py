@@ -63,9 +63,18 @@ BAD = (
 
 
 def run_year(
-    *, lots: int, first: date, days: int, seed: int, run: Run
+    *,
+    lots: int,
+    first: date,
+    days: int,
+    seed: int,
+    run: Run,
+    told: Callable[[str], None] | None = None,
 ) -> tuple[World, Judged]:
-    """`run(moment)` makes the clock's tasks look at a moment, and waits for them."""
+    """`run(moment)` makes the clock's tasks look at a moment, and waits for them.
+
+    `told` is told every thirty days how it stands.
+    """
     world = build(lots=lots, first=first, days=days, seed=seed)
     judged, watch = Judged(lots=lots, days=days), Watch()
     for n in range(days):
@@ -74,6 +83,8 @@ def run_year(
             _working_day(world, watch, judged, today, run)
         else:
             run(at(today, 6, 5))
+        if told is not None and n % 30 == 29:
+            told(f"{today}: {judged.bad.total()} wrong so far")
     _judge_end(world, judged, today=first + days * DAY)
     return world, judged
 

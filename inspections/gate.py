@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from phases.models import CheckItem, Fact, LotPhase
+from phases.names import name_kinds, names_by_office
 from tracker.words import say
 
 SENTENCES = {
@@ -30,8 +31,13 @@ class GateAnswer:
 def gate_answer(
     phase: LotPhase, *, language: str, names: Mapping[str, str]
 ) -> GateAnswer:
-    """The gate of a lot phase, in three statements. Items are those still unproven."""
-    missing = tuple(_said(reason, language, names) for reason in phase.gate_missing)
+    """The gate of a lot phase, in four statements. Items are those still unproven."""
+    office = phase.lot.subdivision.jurisdiction_id
+    kinds = names_by_office(language).get(office or 0, {})
+    missing = tuple(
+        _said(name_kinds(reason, kinds), language, names)
+        for reason in phase.gate_missing
+    )
     items = phase.items.filter(removed_at=None, concealed=True)
     overrides = tuple(
         phase.facts.filter(kind="gate_overridden", payload__gate="cover")

@@ -13,7 +13,7 @@ from django.core.mail import EmailMessage
 from django.db.models import Q
 
 from inspections.models import Delivery, Notice, PushAddress
-from phases.names import names
+from phases.names import name_kinds, names, names_by_office
 from tracker.words import say
 
 logger = logging.getLogger(__name__)
@@ -115,7 +115,9 @@ def text_of(notice: Notice, language: str) -> tuple[str, str]:
     if notice.lot_phase is not None:
         kind = notice.lot_phase.kind
         where.append(kind.name_es if language == "es" else kind.name_en)
-    sentence = say(notice.words, language, names(language))
+    office = notice.lot.subdivision.jurisdiction_id if notice.lot else None
+    words = name_kinds(notice.words, names_by_office(language).get(office or 0, {}))
+    sentence = say(words, language, names(language))
     return subject, ": ".join([", ".join(where), sentence] if where else [sentence])
 
 

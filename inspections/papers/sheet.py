@@ -4,11 +4,14 @@ from collections.abc import Iterable
 from datetime import datetime
 from typing import Any
 
+from inspections.models import PipeTest
 from inspections.papers.pdf import pdf_of, qr_of
-from inspections.standing import standing_of
+from inspections.pipe_tests.verdicts import because
+from inspections.standing import LotStanding, standing_of
 from phases.loaded import local_date
 from phases.models import CheckItem, LotPhase
-from tracker.sites.models import Company
+from tracker.sites.models import Company, InspectionKind
+from tracker.words import say
 
 READINGS = (
     ("head_ft", "head", "ft"),
@@ -21,6 +24,9 @@ READINGS = (
     ("gauge_mark_psi", "marked every", "psi"),
     ("depth_in", "depth", "in"),
 )
+
+
+STATES = {"open": "not yet", "not_done": "not done"}
 
 
 def inspection_sheet(phase: LotPhase, *, now: datetime, address: str) -> bytes:
@@ -44,10 +50,12 @@ def inspection_sheet(phase: LotPhase, *, now: datetime, address: str) -> bytes:
                     "kind": kind,
                     "request": standing.asked.get(kind.code),
                     "result": standing.latest.get(kind.code),
+                    "said": _result(standing, kind),
                 }
                 for kind in kinds
             ],
-            "tests": [{"test": test, "data": _data(test.readings)} for test in tests],
+            "tests": [_test(test) for test in tests],
+            "caution": _cautions(tests),
             "options": ", ".join(str(option) for option in lot.options.all()),
             "rooms": _rooms(items),
             "qr": qr_of(address),
@@ -56,13 +64,38 @@ def inspection_sheet(phase: LotPhase, *, now: datetime, address: str) -> bytes:
     )
 
 
+def _result(standing: LotStanding, kind: InspectionKind) -> str:
+    """`partly passed (drain)`: the last result, with what passed of a partial."""
+    row = standing.latest.get(kind.code)
+    if row is None:
+        return ""
+    passed = [part[7:] for part in row.passed_parts if part.startswith("system:")]
+    said = row.result.replace("_", " ")
+    return f"{said} ({', '.join(passed)})" if passed else said
+
+
+def _test(test: PipeTest) -> dict[str, Any]:
+    return {
+        "test": test,
+        "system": say(because(test.system)),
+        "medium": say(because(test.medium)),
+        "data": _data(test.readings),
+    }
+
+
+def _cautions(tests: list[PipeTest]) -> str:
+    """Each caution of any of the tests, once."""
+    return " ".join(dict.fromkeys(say(r) for test in tests for r in test.cautions))
+
+
 def _data(readings: dict[str, Any]) -> str:
     said = [
         f"{word} {readings[name]:g} {unit}"
         for name, word, unit in READINGS
         if readings.get(name) is not None
     ]
-    return ", ".join([str(readings.get("material", "")), *said])
+    material = str(readings.get("material", "")).replace("_", " ")
+    return ", ".join([material, *said])
 
 
 def _rooms(items: Iterable[CheckItem]) -> list[dict[str, Any]]:
@@ -78,7 +111,7 @@ def _rooms(items: Iterable[CheckItem]) -> list[dict[str, Any]]:
                 "text": spec.get("text_en", item.key),
                 "size": _size(spec),
                 "quantity": spec.get("quantity", 1),
-                "state": item.state,
+                "state": STATES.get(item.state, item.state),
             }
         )
     return list(rooms.values())

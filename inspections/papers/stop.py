@@ -15,10 +15,10 @@ LONGEST = 90  # characters of an item
 
 def stop_notice(phase: LotPhase, *, now: datetime, address: str, by: str) -> bytes:
     """PDF in English and Spanish; `address` is the lot's page, for the QR code."""
+    lot = phase.lot
     both = {
         code: gate_answer(phase, language=code, names=names(code)) for code in TEXTS
     }
-    lot = phase.lot
     items = both["en"].items
     return pdf_of(
         "inspections/stop_notice.html",

@@ -18,7 +18,7 @@ from phases.actions.gate import override_gate
 from phases.log import Who
 from phases.names import names
 from tests.factories import NOW, kind_of, make_crew, make_member, phase_of
-from tests.inspections.scene import cover_on, finish, office_lot
+from tests.inspections.scene import change_kind, cover_on, finish, office_lot
 from tracker.errors import Refused
 
 pytestmark = pytest.mark.django_db
@@ -41,7 +41,7 @@ def test_the_gate_says_everything_that_is_missing_in_one_sentence(office):
 
     assert answer_of(lot).sentence == (
         f"Not to be covered yet: in-wall items unproven: {count}; "
-        "still to pass: Top out."
+        "still to pass: Topout."
     )
     assert answer_of(lot, "es").sentence.startswith("No cubrir todavía: ")
     assert len(answer_of(lot).items) == count
@@ -146,3 +146,47 @@ def test_papers_are_for_who_may_see_the_lot(client, office, page):
     client.force_login(office.member)
     answer = client.get(address)
     assert answer["Content-Type"] == "application/pdf"
+
+
+def test_the_stop_notice_calls_a_kind_as_the_lots_own_office_does(office, monkeypatch):
+    from inspections.papers import stop
+
+    lot, other = office_lot(office, name="Ours"), office_lot(office, name="Other")
+    change_kind(lot, "topout", name_en="Wall inspection")
+    change_kind(other, "topout", name_en="Another name")
+    seen = {}
+    monkeypatch.setattr(stop, "pdf_of", lambda _, context: seen.update(context))
+
+    stop_notice(phase_of(lot), now=NOW, address=LOT, by="Sadie Birk")
+
+    assert "Wall inspection" in seen["languages"][0]["answer"].sentence
+
+
+def test_the_sheet_says_what_passed_of_a_partial_and_the_test_in_words(
+    office, monkeypatch
+):
+    from inspections.papers import sheet
+
+    lot = office_lot(office)
+    change_kind(lot, "topout", on_test=["gas", "water"])
+    finish(lot, office)
+    water = {"system": "water_supply", "medium": "water", "material": "pex"}
+    put_up_test(phase_of(lot), **water, who=office, now=NOW)
+    record_result(
+        lot,
+        kind_of(lot),
+        result="partly_passed",
+        on=date(2026, 3, 3),
+        passed_parts=["system:gas"],
+        who=office,
+        now=NOW,
+    )
+    seen = {}
+    monkeypatch.setattr(sheet, "pdf_of", lambda _, context: seen.update(context))
+
+    inspection_sheet(phase_of(lot), now=NOW, address=LOT)
+
+    assert [row["said"] for row in seen["kinds"]] == ["partly passed (gas)"]
+    assert [(row["system"], row["medium"]) for row in seen["tests"]] == [
+        ("water supply", "water")
+    ]

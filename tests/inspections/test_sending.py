@@ -103,7 +103,7 @@ def test_a_mail_goes_out_once_with_an_id_of_its_own():
     delivery = Delivery.objects.get()
     assert message.to == ["sadie@example.com"]
     assert message.subject.startswith("Inspection to call in: Lot ")
-    assert "call in Top out: ready for 2026-03-03" in message.body
+    assert "call in Topout: ready for 2026-03-03" in message.body
     assert message.extra_headers["Message-ID"] == f"<{delivery.message_id}@localhost>"
     assert (delivery.state, delivery.sent_at) == ("sent", NOW)
 
@@ -115,7 +115,7 @@ def test_a_member_reads_spanish():
     send_due(now=NOW)
 
     assert mail.outbox[0].subject.startswith("Inspección por pedir")
-    assert "pida Instalación en muros: listo para el 2026-03-03" in mail.outbox[0].body
+    assert "pida Topout: listo para el 2026-03-03" in mail.outbox[0].body
 
 
 @pytest.mark.django_db

@@ -68,6 +68,7 @@ WORDS = {
     "the phase's own crew": "la cuadrilla de la fase",
     "More that he found": "Más que encontró",
     "Not ready yet": "Aún no listas",
+    "Photo of the gauge": "Foto del manómetro",
     "Later than a week": "Después de una semana",
     "Give the day that the office gave.": "Ponga el día que dio la oficina.",
     "Called in: {lot}": "Pedida: {lot}",

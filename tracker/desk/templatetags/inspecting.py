@@ -2,6 +2,7 @@
 
 import re
 from datetime import date, datetime
+from typing import Any
 
 from django import template
 from django.template import Context
@@ -14,9 +15,11 @@ from inspections.models import Notice, PipeTest
 from inspections.notices.sending import SUBJECTS
 from inspections.pipe_tests.verdicts import verdict_words
 from inspections.timing import Deadline
+from phases.names import name_kinds, names_by_office
 from tracker.desk.spanish import in_language
 from tracker.desk.templatetags.desk import reader_language
-from tracker.words import say
+from tracker.sites.models import Lot
+from tracker.words import say, say_all
 
 register = template.Library()
 
@@ -28,10 +31,26 @@ def _w(text: str, **params: object) -> str:
 ISO = re.compile(r"\b(\d{4}-\d\d-\d\d)(?= |[.,;:)]|$)")
 
 
+def _of_lot(context: Context, value: Any, lot: Lot | None) -> str:
+    """Reasons said with the names that the lot's own office gives its kinds."""
+    request = context["request"]
+    if not hasattr(request, "names_by_office"):
+        request.names_by_office = names_by_office(reader_language())
+    office = lot.subdivision.jurisdiction_id if lot else None
+    kinds = request.names_by_office.get(office, {})
+    reasons = name_kinds([value] if isinstance(value, dict) else value, kinds)
+    return say_all(reasons, reader_language(), context.get("names"))
+
+
+@register.simple_tag(takes_context=True)
+def of_lot(context: Context, value: Any, lot: Lot) -> str:
+    return _of_lot(context, value, lot)
+
+
 @register.simple_tag(takes_context=True)
 def notice_words(context: Context, notice: Notice) -> str:
     """The sentence of a notice; days with their weekday, as people speak of them."""
-    said = say(notice.words, reader_language(), context.get("names"))
+    said = _of_lot(context, notice.words, notice.lot)
     return ISO.sub(lambda m: date_text(date.fromisoformat(m[1]), "D j M"), said)
 
 
