@@ -86,6 +86,10 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "No existe ese trabajo, cuadrilla o media jornada en este borrador.",
     ),
     "rain_no_day": ("Say which day it rains.", "Diga qué día llueve."),
+    "off_no_day": (
+        "Say which working day the crew is off.",
+        "Diga qué día hábil no trabaja la cuadrilla.",
+    ),
     "rain_columns": (
         "The forecast file needs the columns date and inches.",
         "El archivo necesita las columnas date e inches.",

@@ -30,7 +30,7 @@ from tests import factories as make
 from tests.access.ahead import draft_of, notice, rain, waiting_run
 from tests.access.house import House
 from tracker.desk.imports.actions import receive_list
-from tracker.people.models import Device, Member
+from tracker.people.models import CrewDayOff, Device, Member
 from tracker.phone.enrolment import hashed, make_code
 from tracker.phone.models import SetAside
 from tracker.planning.models import PlanVersion
@@ -72,6 +72,8 @@ def make_world() -> World:
     world.things["setting"]["missing"] = {"slug": "nothing"}
     world.things["notice"] = _notices(world, own, other)
     world.things["rain"] = {"own": {"day": rain(own, timezone.now())}}
+    off = CrewDayOff.objects.create(crew=own.crew, date=timezone.localdate())
+    world.things["day off"] = {"own": {"pk": off.pk}, "missing": {"pk": NO_PK}}
     world.things["upload"] = {"own": {"sha": NO_SHA}}
     world.things["file"] = {"own": {"kind": "csv"}}
     world.things[""] = {"own": {}}

@@ -11,11 +11,13 @@ from django.utils import timezone
 from tests.factories import make_member
 from tests.planning.scene import (
     MORNING,
+    day,
     owner,
     planned,
     street,
     two_crews,
 )
+from tracker.people.models import CrewDayOff
 from tracker.planning.models import (
     CrewNotice,
     Pin,
@@ -172,6 +174,42 @@ def test_rain_is_said_by_hand_or_from_a_file_and_taken_back(page, who):
     assert days.all().count() == 2
     bad = page.post(address("look-ahead-rain"), {})
     assert "Say which day it rains, or give a file" in bad.content.decode()
+
+
+def test_rain_ticked_is_planned_again_by_the_same_button(page, who):
+    street(who)
+    two_crews()
+
+    answer = page.post(
+        address("look-ahead-rain"),
+        {"day": ["2026-03-03", "2026-03-05"], "replan": "on"},
+    )
+
+    assert list(RainDay.objects.values_list("day", flat=True)) == [day(1), day(3)]
+    draft = PlanVersion.objects.get()
+    assert (draft.title, answer["Location"].endswith(f"plan={draft.pk}")) == (
+        "Rain",
+        True,
+    )
+    assert SolveRun.objects.get(version=draft).state == "waiting"
+
+
+def test_a_crews_days_off_are_said_and_taken_back(page, who):
+    ditch, _ = two_crews()
+    path = address("look-ahead-days-off")
+
+    page.post(
+        path, {"crew": ditch.pk, "off_first": "2026-03-05", "off_last": "2026-03-09"}
+    )
+
+    off = CrewDayOff.objects.filter(crew=ditch)
+    assert list(off.values_list("date", flat=True)) == [day(3), day(4), day(5)]
+    removal = address("look-ahead-day-off-removal", off[0].pk)
+    page.post(removal)
+    assert list(off.values_list("date", flat=True)) == [day(4), day(5)]
+    weekend = {"crew": ditch.pk, "off_first": "2026-03-07"}
+    said = page.post(path, weekend, follow=True).content.decode()
+    assert "Say which working day the crew is off" in said
 
 
 def test_other_weights_make_a_draft_that_shows_their_effect(page, who):

@@ -44,6 +44,7 @@ class CrewDayOff(models.Model):
     crew = models.ForeignKey(Crew, on_delete=models.CASCADE, related_name="days_off")
     date = models.DateField()
     reason = models.CharField(max_length=80, blank=True)
+    history = HistoricalRecords()
 
     class Meta:
         ordering = ["date"]

@@ -53,6 +53,15 @@ OFFICE = (
         *("desk:look-ahead-rain-removal", "POST", ("row:RainDay.taken_back_by",)),
         by="office",
     ),
+    Write(
+        *("desk:look-ahead-days-off", "POST", ("history:CrewDayOff",)),
+        data=lambda w: {"crew": w.own.crew.pk, "off_first": "2027-03-03"},
+        by="office",
+    ),
+    Write(
+        *("desk:look-ahead-day-off-removal", "POST", ("history:CrewDayOff",)),
+        by="office",
+    ),
     Write("desk:look-ahead-rules", "POST", ("history:PlanningRules",), weights),
     Write("desk:look-ahead-seen", "POST", ("row:CrewNotice.seen_by",), by="lead"),
     Write(
@@ -169,6 +178,14 @@ OFFICE = (
         *("desk:starts", "POST", ("fact:date_said",)),
         data=release,
         query=lambda w: f"?subdivision={w.own.street.pk}&all=1",
+    ),
+    Write(
+        *("desk:street-dates", "POST", ("fact:date_said",)),
+        data=lambda w: {
+            **{"lots": [w.own.lot.pk], "date": day(9), "status": "predicted"},
+            **{"said_by": "A. Wren"},
+        },
+        by="office",
     ),
     Write(
         "desk:money-builder",

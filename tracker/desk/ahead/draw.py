@@ -13,7 +13,7 @@ from tracker.desk import glyph
 from tracker.desk.ahead.sheet import DAY, Drive, Row, Sheet, Site, Span, Strip
 from tracker.desk.spanish import in_language
 
-ROOM = 2  # marks whose lots find room under a day
+ROOM = {10: 118, 20: 60}  # dots under a day, by the days shown on a wide screen
 PHASES = ("underground", "rough", "topout", "trim")
 
 
@@ -53,6 +53,11 @@ class Mark:
     kind: str
     shown: str
     title: str
+
+    @property
+    def width(self) -> int:
+        """Dots it takes, sign and gap included."""
+        return 14 + 6 * len(self.shown)
 
 
 class Pen:
@@ -133,10 +138,11 @@ class Pen:
             days[strip.wall or 0].append(self._wall(strip))
         for strip in row.visits:
             days[strip.visit or 0].append(self._visit(strip))
+        room = ROOM.get(self.span.days, 50)
         walls = [self._standing(strip) for strip in row.walls if self.by == "lot"]
         notes = [
             f'<span class="note" style="--a:{self.span.at(DAY * day)}">'
-            f"{_marks(marks)}</span>"
+            f"{_marks(marks, room)}</span>"
             for day, marks in days.items()
         ]
         return walls + notes
@@ -206,16 +212,14 @@ class Pen:
         return classes, late, ". ".join(said)
 
 
-def _marks(marks: list[Mark]) -> str:
-    """Two marks with their lots; of more, one a kind with its number."""
-    if len(marks) > ROOM:
+def _marks(marks: list[Mark], room: int) -> str:
+    """Marks with their lots; where that is too wide, their number by kind."""
+    if sum(one.width for one in marks) > room:
         kinds: dict[str, list[Mark]] = defaultdict(list)
         for one in marks:
             kinds[one.kind].append(one)
         marks = [
-            Mark(kind, f"×{len(some)}", "; ".join(one.title for one in some))
-            if len(some) > 1
-            else some[0]
+            Mark(kind, f"{len(some)}×", "; ".join(one.title for one in some))
             for kind, some in kinds.items()
         ]
     return "".join(

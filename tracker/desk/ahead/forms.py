@@ -1,8 +1,11 @@
 """What people may say to the planner, checked."""
 
+from collections.abc import Iterable
+from datetime import date
 from typing import Any
 
 from django import forms
+from django.template.defaultfilters import date as date_text
 
 from tracker.desk.templatetags.desk import w
 from tracker.people.models import Crew
@@ -72,6 +75,11 @@ class RunForm(forms.Form):
 
 
 class RainForm(forms.Form):
+    """Days as ticked, or a span, or a forecast file."""
+
+    day = forms.TypedMultipleChoiceField(
+        required=False, coerce=date.fromisoformat, widget=forms.CheckboxSelectMultiple
+    )
     first = forms.DateField(
         label="Rain on",
         required=False,
@@ -88,17 +96,46 @@ class RainForm(forms.Form):
         required=False,
         help_text="CSV with the columns date and inches.",
     )
-    replan = forms.BooleanField(label="Plan again at once", required=False)
+    replan = forms.BooleanField(required=False)
+
+    def __init__(self, *args: Any, days: Iterable[date] = (), **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["day"].choices = [  # type: ignore[attr-defined]
+            (day.isoformat(), date_text(day, "D j M")) for day in days
+        ]
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or {}
         first, last, file = (data.get(name) for name in ("first", "last", "file"))
-        if not first and not file:
+        if not first and not file and not data.get("day"):
             raise forms.ValidationError(w("Say which day it rains, or give a file."))
         if first and last and not 0 <= (last - first).days <= 60:
             self.add_error("last", w("The last day must follow within 60 days."))
         if file and file.size > 1_000_000:
             self.add_error("file", w("A forecast file is smaller than 1 MB."))
+        return data
+
+
+class OffForm(forms.Form):
+    crew = forms.ModelChoiceField(
+        queryset=Crew.objects.filter(is_active=True), label="Crew"
+    )
+    off_first = forms.DateField(
+        label="Off on", widget=forms.DateInput(attrs={"type": "date"})
+    )
+    off_last = forms.DateField(
+        label="until",
+        required=False,
+        widget=forms.DateInput(attrs={"type": "date"}),
+        help_text="Empty: that day alone.",
+    )
+    reason = forms.CharField(label="Reason", required=False, max_length=80)
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean() or {}
+        first, last = data.get("off_first"), data.get("off_last")
+        if first and last and not 0 <= (last - first).days <= 60:
+            self.add_error("off_last", w("The last day must follow within 60 days."))
         return data
 
 

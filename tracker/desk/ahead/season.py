@@ -1,6 +1,6 @@
 """Line-of-balance picture of a subdivision: lots up, time across. Pure."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
@@ -19,6 +19,7 @@ class Dates:
     need_by: date | None = None
     starts: date | None = None
     squeezed: bool = False
+    gate: date | None = None  # the day it can likely begin, where it is squeezed
 
     @property
     def last(self) -> date | None:
@@ -40,6 +41,9 @@ class Axis:
     def x(self, day: date) -> float:
         share = (day - self.first).days / max(1, (self.last - self.first).days)
         return LEFT + share * (WIDE - LEFT - RIGHT)
+
+    def nearest(self, day: date) -> date:
+        return min(max(day, self.first), self.last)
 
     def holds(self, day: date | None) -> bool:
         return day is not None and self.first <= day <= self.last
@@ -68,6 +72,7 @@ def squeeze(lots: Sequence[LotLine], waits: Mapping[str, int]) -> int:
             if before and before[1].promised and now.starts and not now.actual:
                 gate = _working(before[1].promised, waits.get(before[0], 0) + 1)
                 now.squeezed = gate > now.starts
+                now.gate = gate if now.squeezed else None
                 count += now.squeezed
             before = (phase, now)
     return count
@@ -86,7 +91,11 @@ class Mark:
     y: float
     kind: str
     title: str
+    lot: int
     late: bool = False
+    # A squeezed phase: from its planned start as far as it likely has to wait.
+    from_x: float = 0.0
+    wide: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -114,7 +123,11 @@ class Picture:
 
 
 def picture(
-    lots: Sequence[LotLine], axis: Axis, names: Mapping[str, str], today: date
+    lots: Sequence[LotLine],
+    axis: Axis,
+    names: Mapping[str, str],
+    today: date,
+    say: Callable[[date], str] = date.isoformat,
 ) -> Picture:
     """Coordinates of everything; the first lot stands at the bottom."""
     height = TOP + ROW * len(lots) + 26
@@ -126,7 +139,7 @@ def picture(
         if not found:
             continue
         lines.append(_apart(_line(phase, names[phase], found, ys, axis), lines))
-        marks += _marks(phase, names[phase], found, ys, axis)
+        marks += _marks(phase, names[phase], found, ys, axis, say)
     return Picture(
         height=round(height),
         lines=tuple(lines),
@@ -184,6 +197,7 @@ def _marks(
     found: list[tuple[LotLine, Dates]],
     ys: Mapping[int, float],
     axis: Axis,
+    say: Callable[[date], str],
 ) -> list[Mark]:
     marks = []
     for lot, dates in found:
@@ -191,10 +205,14 @@ def _marks(
         if day is None or not axis.holds(day):
             continue
         late = bool(dates.need_by and day > dates.need_by)
-        title = f"{lot.label}, {name}: {day:%Y-%m-%d}"
+        title = f"{lot.label}, {name}: {say(day)}"
         if dates.promised and not dates.actual:
-            title += f" (P80 {dates.promised:%Y-%m-%d})"
+            title += f" (P80 {say(dates.promised)})"
         kind = "squeezed" if dates.squeezed else kind
         x, y = round(axis.x(day), 1), round(ys[lot.pk], 1)
-        marks.append(Mark(x, y, kind, title, late))
+        from_x = wide = 0.0
+        if dates.gate and dates.starts:
+            from_x = round(axis.x(axis.nearest(dates.starts)), 1)
+            wide = round(axis.x(axis.nearest(dates.gate)) - from_x, 1)
+        marks.append(Mark(x, y, kind, title, lot.pk, late, from_x, wide))
     return marks

@@ -16,6 +16,7 @@ from tracker.desk.access import office
 from tracker.desk.ahead.draw import name_of
 from tracker.desk.ahead.load import Week, weeks_of
 from tracker.desk.ahead.queries import Board, board_of, kinds_by_slot, shown_version
+from tracker.desk.ahead.reasons import day_text
 from tracker.desk.ahead.season import Axis, Dates, LotLine, picture, squeeze
 from tracker.desk.ahead.sheet import pass_day
 from tracker.desk.doing import office_today
@@ -48,14 +49,26 @@ def season(request: HttpRequest) -> HttpResponse:
         version = shown_version(request.GET.get("plan", ""))
         if version is not None and not version.plan:
             version = None
-        context |= _street(place, version, today, zoom)
+        moved = _weeks(request.GET.get("move", ""))
+        context |= _street(place, version, today + timedelta(weeks=moved), zoom)
+        step = max(1, zoom // 4)
+        context |= {"move": moved, "back": moved - step, "on": moved + step}
         context["version"] = version
     return render(request, "desk/ahead/season.html", context)
 
 
+def _weeks(text: str) -> int:
+    """By how many weeks the picture is moved; 0 for what is no number."""
+    number = text.removeprefix("-")
+    if not number.isdecimal() or len(number) > 3:
+        return 0
+    return int(text)
+
+
 def _street(
-    place: Subdivision, version: PlanVersion | None, today: date, zoom: int
+    place: Subdivision, version: PlanVersion | None, middle: date, zoom: int
 ) -> dict[str, Any]:
+    """The picture around a day, three eighths of it behind."""
     kinds = kinds_by_slot()
     slot_of = {kind.code: slot for slot, kind in kinds.items()}
     lots: dict[int, LotLine] = {}
@@ -77,7 +90,7 @@ def _street(
     found = list(lots.values())
     squeezed = squeeze(found, waits)
     back = timedelta(weeks=zoom * 3 // 8)
-    axis = Axis(today - back, today - back + timedelta(weeks=zoom))
+    axis = Axis(middle - back, middle - back + timedelta(weeks=zoom))
     names = {slot: name_of(kind, slot) for slot, kind in kinds.items()}
     return {
         "table": [
@@ -85,7 +98,7 @@ def _street(
             for lot in found
         ],
         "phases": list(names.items()),
-        "picture": picture(found, axis, names, today),
+        "picture": picture(found, axis, names, office_today(timezone.now()), day_text),
         "squeezed": squeezed,
     }
 

@@ -1,51 +1,76 @@
 """What is told to the planner: rain, weights, how early to aim."""
 
-from datetime import date, timedelta
+from datetime import date, datetime, time, timedelta
 from typing import Any
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseBadRequest
-from django.shortcuts import redirect, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST
 
 from tracker.desk.access import office
 from tracker.desk.ahead.edit_views import attempt, new_draft, to_plan
-from tracker.desk.ahead.forms import RainForm, RulesForm
+from tracker.desk.ahead.forms import OffForm, RainForm, RulesForm
 from tracker.desk.ahead.views import rain_days, run_of
-from tracker.desk.doing import refusal, who
+from tracker.desk.doing import office_today, refusal, who
 from tracker.desk.templatetags.desk import w
 from tracker.errors import Refused
+from tracker.people.models import CrewDayOff
 from tracker.planning.actions.settings import (
     read_forecast,
+    say_off,
     say_rain,
     set_rules,
+    take_off_back,
     take_rain_back,
 )
+from tracker.planning.adapter.calendar import Calendar
 from tracker.planning.models import PlanningRules, PlanVersion
 from tracker.planning.queries import published
+
+AHEAD = 10  # working days that can be ticked as rain
 
 
 @office
 @require_http_methods(["GET", "POST"])
 def rain(request: HttpRequest) -> HttpResponse:
     """Rain days, and at once the plan that takes them in."""
-    posted = request.method == "POST"
-    form = RainForm(request.POST, request.FILES) if posted else RainForm()
     now = timezone.now()
+    days = _coming_days(now)
+    posted = request.method == "POST"
+    sent = (request.POST, request.FILES) if posted else ()
+    form = RainForm(*sent, days=days)
     if posted and form.is_valid():
         try:
-            days, source = _said_days(form)
-            say_rain(days, who=who(request), now=now, source=source)
+            said, source = _said_days(form)
+            say_rain(said, who=who(request), now=now, source=source)
         except Refused as error:
             form.add_error(None, refusal(error))
         else:
-            messages.success(request, w("Noted: {count} rain days.", count=len(days)))
+            messages.success(request, w("Noted: {count} rain days.", count=len(said)))
             if form.cleaned_data["replan"]:
                 return to_plan(new_draft(request, w("Rain")))
             return redirect("desk:look-ahead-rain")
+    return _weather(request, form, OffForm())
+
+
+def _coming_days(now: datetime) -> tuple[date, ...]:
+    return Calendar.at(datetime.combine(office_today(now), time())).days[:AHEAD]
+
+
+def _weather(request: HttpRequest, form: RainForm, off: OffForm) -> HttpResponse:
+    now = timezone.now()
+    coming = CrewDayOff.objects.filter(date__gte=office_today(now))
     return render(
-        request, "desk/ahead/rain.html", {"form": form, "days": rain_days(now)}
+        request,
+        "desk/ahead/rain.html",
+        {
+            "form": form,
+            "off": off,
+            "days": rain_days(now),
+            "days_off": coming.select_related("crew").order_by("date", "crew__name"),
+        },
     )
 
 
@@ -54,9 +79,45 @@ def _said_days(form: RainForm) -> tuple[list[date], str]:
     if data["file"]:
         text = data["file"].read().decode("utf-8", errors="replace")
         return read_forecast(text), str(data["file"].name)
-    last = data["last"] or data["first"]
-    span = (last - data["first"]).days + 1
-    return [data["first"] + timedelta(days=n) for n in range(span)], ""
+    return [*data["day"], *_span(data["first"], data["last"])], ""
+
+
+def _span(first: date | None, last: date | None) -> list[date]:
+    """Every day from first to last; first alone without a last."""
+    if first is None:
+        return []
+    return [
+        first + timedelta(days=n) for n in range(((last or first) - first).days + 1)
+    ]
+
+
+@office
+@require_POST
+def days_off(request: HttpRequest) -> HttpResponse:
+    """A crew does not work for some days."""
+    form = OffForm(request.POST)
+    if not form.is_valid():
+        return _weather(request, RainForm(days=_coming_days(timezone.now())), form)
+    data = form.cleaned_data
+    attempt(
+        request,
+        lambda: say_off(
+            data["crew"],
+            _span(data["off_first"], data["off_last"]),
+            who=who(request),
+            reason=data["reason"],
+        ),
+        w("Noted. Plan again to see what it changes."),
+    )
+    return redirect("desk:look-ahead-rain")
+
+
+@office
+@require_POST
+def day_off_removal(request: HttpRequest, pk: int) -> HttpResponse:
+    off = get_object_or_404(CrewDayOff, pk=pk)
+    attempt(request, lambda: take_off_back(off, who=who(request)))
+    return redirect("desk:look-ahead-rain")
 
 
 @office

@@ -13,6 +13,12 @@ urlpatterns = [
         told_views.rain_removal,
         name="look-ahead-rain-removal",
     ),
+    path("look-ahead/days-off/", told_views.days_off, name="look-ahead-days-off"),
+    path(
+        "look-ahead/days-off/<int:pk>/removal/",
+        told_views.day_off_removal,
+        name="look-ahead-day-off-removal",
+    ),
     path("look-ahead/rules/", told_views.rules, name="look-ahead-rules"),
     path("look-ahead/calibration/", views.calibration, name="look-ahead-calibration"),
     path("look-ahead/runs/<int:pk>/", edit_views.run_state, name="look-ahead-run"),

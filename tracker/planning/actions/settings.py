@@ -10,6 +10,7 @@ from django.db import transaction
 from phases.log import Who
 from phases.rules import check, why_not_office, why_not_owner
 from tracker.errors import Refused
+from tracker.people.models import Crew, CrewDayOff
 from tracker.planning.models import PlanningRules, RainDay
 
 MOST_ROWS = 2000
@@ -42,6 +43,34 @@ def take_rain_back(day: date, *, who: Who, now: datetime) -> int:
     return RainDay.objects.filter(day=day, taken_back_at=None).update(
         taken_back_at=now, taken_back_by=who.name
     )
+
+
+@transaction.atomic
+def say_off(
+    crew: Crew, days: Iterable[date], *, who: Who, reason: str = ""
+) -> list[CrewDayOff]:
+    """Days on which a crew does not work; those said already stay as they are."""
+    check(why_not_office(who.member))
+    wanted = sorted({day for day in days if day.weekday() < 5})
+    if not wanted:
+        raise Refused("off_no_day")
+    there = set(
+        CrewDayOff.objects.filter(crew=crew, date__in=wanted).values_list(
+            "date", flat=True
+        )
+    )
+    # One by one, so that each leaves its history.
+    return [
+        CrewDayOff.objects.create(crew=crew, date=day, reason=reason[:80])
+        for day in wanted
+        if day not in there
+    ]
+
+
+def take_off_back(off: CrewDayOff, *, who: Who) -> None:
+    """The crew works that day after all; the history keeps who said otherwise."""
+    check(why_not_office(who.member))
+    off.delete()
 
 
 def read_forecast(text: str, *, least: float = WET_INCHES) -> list[date]:
