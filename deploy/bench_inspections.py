@@ -133,7 +133,8 @@ def one_year(lots: int, days: int, folder: Path) -> int:
     django.setup()
     from django.core.management import call_command
 
-    from deploy.inspection_year import BAD, run_year, table
+    from deploy.inspection_judge import BAD, table
+    from deploy.inspection_year import run_year
 
     for name in ("media", "cache", "queue", "queue-control"):
         (folder / name).mkdir(exist_ok=True)

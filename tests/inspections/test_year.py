@@ -4,7 +4,8 @@ from datetime import date
 
 import pytest
 
-from deploy.inspection_year import BAD, run_year
+from deploy.inspection_judge import BAD
+from deploy.inspection_year import run_year
 from inspections.notices.sending import send_due
 from inspections.notices.writing import look
 
