@@ -3,6 +3,7 @@
 import json
 import urllib.request
 from pathlib import Path
+from random import Random
 from typing import Any
 
 from playwright.sync_api import Browser, BrowserContext, Page, expect
@@ -109,9 +110,13 @@ def arrived(page: Page, house: House, *entries: tuple[str, str]) -> None:
     chip(page, "sent")
 
 
-def snap(page: Page, house: House, tmp_path: Path, seed: int = 1) -> str:
-    """Take a photo of the tub valve with the camera; answers its hash."""
+def snap(page: Page, house: House, tmp_path: Path, seed: int = 1, more: int = 0) -> str:
+    """Take a photo of the tub valve with the camera; answers its hash.
+
+    `more` bytes behind the picture's end make it as large as a real one.
+    """
     data = pictures_made.jpeg(seed=seed, size=(640, 480))
+    data += Random(seed).randbytes(more)
     file = tmp_path / "IMG_0001.jpg"
     file.write_bytes(data)
     with page.expect_file_chooser() as chooser:

@@ -138,6 +138,32 @@ def test_an_upload_cut_off_in_the_middle_goes_on(browser, house, tmp_path):
     context.close()
 
 
+def test_an_old_connection_that_still_writes_never_mixes_with_the_new_one(
+    browser, house, tmp_path
+):
+    """The page is loaded anew while the server still writes its first chunk."""
+    context = house.phone(browser)
+    page = house.enrol(context, "Ann")
+    house.room(page)
+    answers = []
+    page.on("response", lambda one: answers.append((one.request.method, one.status)))
+
+    def hold_first(route):
+        route.continue_(headers={**route.request.headers, "X-Hold": "4"})
+
+    page.route("**/api/v1/uploads/*/?offset*", hold_first, times=1)
+    with page.expect_request("**/api/v1/uploads/*/?offset*"):
+        sha = snap(page, house, tmp_path, seed=5, more=700_000)
+    page.wait_for_timeout(300)
+    page.reload()
+
+    arrived(page, house, ("photo", "Ann"))
+    assert ("PATCH", 409) in answers
+    truth = house.truth()
+    assert (sha in truth["photos"], truth["half"]) == (True, [])
+    context.close()
+
+
 @pytest.mark.parametrize(
     ("what", "at"), [("X-Kill-Sql", 12), ("X-Kill-Sql", 30), ("X-Kill-File", 4)]
 )

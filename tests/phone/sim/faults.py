@@ -1,7 +1,8 @@
 """Faults on the server's side: killed at the N-th SQL statement or file call, stalled.
 
 The request says in headers what shall happen: X-Kill-Sql, X-Kill-File (a number),
-X-Exit (the process really goes), X-Stall (seconds between arriving and writing).
+X-Exit (the process really goes), X-Stall (seconds between arriving and writing),
+X-Hold (seconds between opening an upload's file and writing it).
 """
 
 import contextlib
@@ -86,6 +87,8 @@ def _counted(real, countdown_of):
         countdown = countdown_of()
         if countdown is not None:
             countdown.step()
+        if real is os.ftruncate:
+            time.sleep(getattr(_here, "hold", 0))
         return real(*args, **kwargs)
 
     return call
@@ -129,6 +132,7 @@ def application():
         over = really and _marker().exists()
         sql = Countdown(0 if over else _number(environ, "SQL"), really=really)
         files = Countdown(0 if over else _number(environ, "FILE"), really=really)
+        _here.hold = float(environ.get("HTTP_X_HOLD", 0))
         _here.stall = float(environ.get("HTTP_X_STALL", 0))
         try:
             with killed_at_sql(sql), killed_at_file(files):
