@@ -67,7 +67,7 @@ def test_a_finding_shows_its_sentence_limit_margin_cell_and_provenance(office):
     assert row.finding.sentence in text
     assert f"{row.finding.cells[0].label} (from memory)" in text
     assert f'id="cell-{row.cells[0]}"' in page.content.decode()
-    assert "decide" in page.context["shown"].cautions[0]
+    assert "decide" in page.context["shown"].cautions[-1]
 
 
 def test_findings_stand_worst_first_and_a_failure_says_its_fix(office):

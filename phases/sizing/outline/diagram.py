@@ -6,12 +6,15 @@ shape.
 """
 
 from collections.abc import Callable, Mapping
+from fractions import Fraction
 from html import escape
 
 from ..nominal import inches, plain
 from .model import LEAVES, Node, Outline
 
-ROW, COLUMN, LEFT, TOP = 58, 190, 28, 78
+COLUMN, LEFT, TOP = 190, 28, 78
+# Drains have a third line of words, for slope and vent.
+ROWS = {"drain": 58, "water": 44, "gas": 44}
 _LOOK = {
     "drain": ("Drains and vents", "#6b4e2e", ""),
     "water": ("Water", "#1f5f99", ""),
@@ -147,7 +150,7 @@ class _Drawing:
                     f'stroke-width="{_width(child):g}" fill="none"{self.dash}/>'
                 )
             row = self.node(child, depth + 1, row)
-        return max(row, y + ROW)
+        return max(row, y + ROWS[self.system])
 
     def _words(self, node: Node, x: int, end: int, y: int) -> None:
         inch, feet = self._word("in."), self._word("ft")
@@ -155,10 +158,12 @@ class _Drawing:
             f"{node.size} {inch}" if node.size and "EHD" not in node.size else node.size
         )
         load = self.load_text(self.system, node) if self.load_text else ""
-        slope = f"{plain(node.slope)} {self._word('in./ft')}" if node.slope else ""
+        slope = f"{_fraction(node.slope)} {self._word('in./ft')}" if node.slope else ""
         length = f"{node.length_ft:g} {feet}" if node.length_ft else ""
-        above = " · ".join(filter(None, [size, load]))
-        below = " · ".join(filter(None, [length, slope, self._vent(node)]))
+        first, second = [size, load], [length, slope, self._vent(node)]
+        if self.system != "drain":
+            first, second = [size, load, length], []
+        above, below = (" · ".join(filter(None, part)) for part in (first, second))
         lift = _width(node) / 2
         self._text(x + 2, y - lift - 4, _short(node.key), "")
         self._text(x + 2, y + lift + 12, above, "")
@@ -192,6 +197,12 @@ class _Drawing:
 def _short(key: str) -> str:
     key = key.replace("_", " ")
     return key if len(key) <= 26 else key[:25] + "…"
+
+
+def _fraction(slope: float) -> str:
+    """A slope as the trade says it: 1/4, 1/8; a decimal where it is no such part."""
+    part = Fraction(slope).limit_denominator(64)
+    return str(part) if float(part) == slope else plain(slope)
 
 
 def _width(node: Node) -> float:

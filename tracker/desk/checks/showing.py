@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from phases.plan_check import Piping
+from phases.sizing.cases.answer import AID
 from phases.sizing.outline.diagram import diagram
 from phases.sizing.plan.check import PlanReport
 from phases.sizing.plan.finding import VERDICTS, Finding
@@ -106,7 +107,11 @@ def shown(report: PlanReport) -> Shown:
         for cell in finding.cells:
             numbers.setdefault(cell, len(numbers) + 1)
         rows.append(Row(finding, tuple(numbers[cell] for cell in finding.cells)))
-    cautions = dict.fromkeys(f.caution for f in report.findings if f.caution)
+    said = dict.fromkeys(f.caution for f in report.findings if f.caution)
+    # What stands in each of them is said once.
+    cautions = [text.removesuffix(AID).strip() for text in said if text != AID]
+    if said:
+        cautions.append(AID)
     cells = tuple((n, cell, ORIGINS[cell.origin]) for cell, n in numbers.items())
     return Shown(tuple(rows), cells, tuple(cautions))
 
@@ -125,9 +130,9 @@ class Side:
 
 
 def side_by_side(reports: Sequence[PlanReport]) -> list[tuple[str, list[Side]]]:
-    """Each kind of check with its worst result in every book."""
+    """Each kind of check with its worst result in every book, worst first."""
     checks = dict.fromkeys(f.check for report in reports for f in report.findings)
-    return [
+    listed = [
         (
             check,
             [
@@ -137,6 +142,12 @@ def side_by_side(reports: Sequence[PlanReport]) -> list[tuple[str, list[Side]]]:
         )
         for check in sorted(checks)
     ]
+    return sorted(listed, key=lambda entry: _worst(entry[1]))
+
+
+def _worst(sides: Iterable[Side]) -> tuple[int, ...]:
+    """How soon a kind of check wants a look: failures first, then what is open."""
+    return tuple(sorted(VERDICTS.index(side.verdict) for side in sides if side.verdict))
 
 
 def _side(findings: Iterable[Finding]) -> Side:
