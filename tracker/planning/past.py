@@ -20,11 +20,10 @@ from tracker.planning.core import problem as core
 from tracker.planning.core.draws import draw_passes
 from tracker.planning.core.odds import Calibration, calibration
 from tracker.planning.core.plan import Plan, PlannedJob, Score
-from tracker.planning.core.season import Season
 from tracker.sites.models import InspectionKind, Subdivision
 
 from .adapter.calendar import Calendar
-from .adapter.history import PASSES, learn
+from .adapter.history import Learned, learn
 from .adapter.offices import office_line
 from .adapter.rows import slots_of
 
@@ -33,6 +32,7 @@ LATEST = 20  # so many working days must have gone by since, or failing is not s
 DRAWS = 500
 SHARES = (0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95)
 NEVER = 10_000
+Order = Mapping[str, int]  # of the work, by phase code
 
 
 @dataclass(frozen=True)
@@ -53,8 +53,9 @@ class Past:
 
 def calibrated(*, now: datetime, today: date) -> Past:
     """Calibration of the odds on work that was told and has had time to pass."""
-    told = _told(today)
     kinds = _kinds()
+    order = dict(PhaseKind.objects.values_list("code", "position"))
+    told = [one for one in _told(today) if _own(one, kinds, order)]
     passes, real = [], []
     for number in range(-LENGTH, -LATEST, EVERY):
         cut = Calendar(_workday(today)).date_of(number)
@@ -62,9 +63,9 @@ def calibrated(*, now: datetime, today: date) -> Past:
         jobs = [one for one in jobs if one.start < cut + timedelta(days=7)]
         told = [one for one in told if one not in jobs]
         if jobs:
-            problem, plan = _problem(jobs, cut, kinds)
-            season = _season(now - (today - cut))
-            passes.append(draw_passes(problem, plan, season, DRAWS, 1))
+            learned = _learned(now - (today - cut))
+            problem, plan = _problem(jobs, cut, kinds, learned)
+            passes.append(draw_passes(problem, plan, learned.season(), DRAWS, 1))
             calendar = Calendar(cut)
             real += [
                 calendar.number_of(one.passed) if one.passed else NEVER for one in jobs
@@ -138,19 +139,22 @@ def _kinds() -> Mapping[int, list[InspectionKind]]:
     return kinds
 
 
-def _season(at: datetime) -> Season:
+def _learned(at: datetime) -> Learned:
+    """What the past said then."""
     kinds = list(PhaseKind.objects.all())
     usual = {kind.code: kind.crew_quarters for kind in kinds}
-    learned = learn(
+    return learn(
         slots_of(kinds),
         lambda own, code: int(own.get(code) or usual[code] or 1),
         now=at,
     )
-    return learned.season()
 
 
 def _problem(
-    jobs: list[Was], cut: date, kinds: Mapping[int, list[InspectionKind]]
+    jobs: list[Was],
+    cut: date,
+    kinds: Mapping[int, list[InspectionKind]],
+    learned: Learned,
 ) -> tuple[core.Problem, Plan]:
     """The told work as lots of one phase each, and the plan as it was told."""
     calendar = Calendar(cut)
@@ -171,7 +175,7 @@ def _problem(
         ).line
         for place in places.values()
     }
-    lots, planned = _lots(jobs, calendar, slots, kinds)
+    lots, planned = _lots(jobs, calendar, slots, kinds, learned)
     order = list(places)
     problem = core.Problem(
         name="past",
@@ -202,9 +206,15 @@ def _lots(
     calendar: Calendar,
     slots: Mapping[str, str],
     kinds: Mapping[int, list[InspectionKind]],
+    learned: Learned,
 ) -> tuple[list[core.Lot], list[PlannedJob]]:
     lots, planned = [], []
     for one in jobs:
+        proving = [
+            kind.pk
+            for kind in kinds[one.place.jurisdiction_id]
+            if one.code in kind.proves
+        ]
         phase = core.LotPhase(
             phase=slots[one.code],
             status=core.OPEN,
@@ -213,8 +223,8 @@ def _lots(
             need_by_day=0,
             priority=1,
             builder_days_after_pass=0,
-            pass_probability=PASSES,
-            inspected=_inspected(one, kinds),
+            pass_probability=learned.pass_probability(proving),
+            inspected=any(proving),
         )
         label = f"{one.lot}-{one.phase}"
         start = 4 * calendar.number_of(one.start) + 2 * one.half
@@ -226,5 +236,11 @@ def _lots(
     return lots, planned
 
 
-def _inspected(one: Was, kinds: Mapping[int, list[InspectionKind]]) -> bool:
-    return any(one.code in kind.proves for kind in kinds[one.place.jurisdiction_id])
+def _own(one: Was, kinds: Mapping[int, list[InspectionKind]], order: Order) -> bool:
+    """Nothing that proves it waits for a later phase.
+
+    What passes with a later phase passes on that one's day: no promise was made of it.
+    """
+    proving = [k for k in kinds[one.place.jurisdiction_id] if one.code in k.proves]
+    last = [max(kind.proves, key=lambda code: order.get(code, -1)) for kind in proving]
+    return all(code == one.code for code in last)

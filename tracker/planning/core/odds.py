@@ -84,9 +84,9 @@ class Calibration:
 
     @property
     def off(self) -> bool:
-        """Too far from `share` to be chance at three standard errors, or by 3 %."""
+        """Too far from `share` to be chance at two standard errors, and by 3 %."""
         error = (self.share * (1 - self.share) / max(1, self.cases)) ** 0.5
-        return bool(abs(self.covered - self.share) > max(0.03, 3 * error))
+        return bool(abs(self.covered - self.share) > max(0.03, 2 * error))
 
 
 def calibration(
