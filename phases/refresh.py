@@ -184,7 +184,9 @@ def _derive_phase(phase: LotPhase, view: state.PhaseView, loaded: Loaded) -> boo
 
 
 def _date_said(view: state.PhaseView, what: str) -> date | None:
-    said = last_fact(view.facts, "date_said", what=what)
+    # The due date of one part of readiness is not the day of the whole phase.
+    whole = [fact for fact in view.facts if not fact.payload.get("part")]
+    said = last_fact(whole, "date_said", what=what)
     value = said.payload.get("date") if said else None
     return date.fromisoformat(value) if value else None
 

@@ -160,6 +160,14 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "This list is applied already. Upload it again to see what is left.",
         "Esta lista ya se aplicó. Súbala otra vez para ver lo que falta.",
     ),
+    "who_said_needed": (
+        "Write who said so.",
+        "Escriba quién lo dijo.",
+    ),
+    "phase_not_there": (
+        "These lots have no such phase: {lots}.",
+        "Estos lotes no tienen esa fase: {lots}.",
+    ),
     "list_in_work": (
         "This list is being applied now. Wait until it is done.",
         "Esta lista se está aplicando ahora. Espere a que termine.",

@@ -26,7 +26,8 @@ def say_date(
 ) -> Fact:
     """Somebody says a date (None: it is no longer known). The latest word counts.
 
-    A cover date with status `actual` says that the phase has been concealed.
+    A cover date with status `actual` says that the phase has been concealed. `part` is
+    one part of the phase's readiness, such as framing: the day by which it is due.
     """
     if what not in WHATS:
         raise Refused("unknown_kind", value=what)
@@ -34,6 +35,8 @@ def say_date(
         raise Refused("unknown_kind", value=status)
     if what in ("ready", "cover", "need_by") and phase is None:
         raise Refused("bad_value", field="phase", value="")
+    if part and what != "ready":
+        raise Refused("bad_value", field="part", value=part)
     if who.superintendent is None:
         rules.check(rules.why_not_lead(who.member))
     with writing(now=now) as log:

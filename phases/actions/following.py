@@ -59,7 +59,8 @@ def _ask(
             waiting=ids,
             total=len(ids),
         )
-        transaction.on_commit(partial(_send, row.pk))
+        # A queue that is out of order is no reason to fail: the sweep takes it up.
+        transaction.on_commit(partial(_send, row.pk), robust=True)
     return row
 
 

@@ -56,7 +56,9 @@ def create_lot(
             lot.options.set(options)
         _lay_route(lot)
         log.append("lot_made", lot=lot, who=who, plan=plan.code if plan else None)
-        sync_items(log, lot, who=who)
+        # Without a plan there is nothing to list; ten thousand lots come at once.
+        if plan is not None:
+            sync_items(log, lot, who=who)
         return lot
 
 

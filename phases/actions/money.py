@@ -33,9 +33,13 @@ def price_extra(
     now: datetime,
     phase: LotPhase | None = None,
     correction: Correction | None = None,
+    also: Iterable[Correction] = (),
     photo: str = "",
 ) -> Charge:
-    """An extra (we bill it) or a backcharge (somebody else pays what he broke)."""
+    """An extra (we bill it) or a backcharge (somebody else pays what he broke).
+
+    `also` are further changes that the one price covers: none of them is priced again.
+    """
     rules.check(rules.why_not_office(who.member))
     if sort not in (Charge.EXTRA, Charge.BACKCHARGE):
         raise Refused("unknown_kind", value=sort)
@@ -46,6 +50,7 @@ def price_extra(
     with writing(now=now) as log:
         if correction and Charge.objects.filter(correction=correction.pk).exists():
             raise Refused("already_priced")
+        covered = _covered(lot, also)
         charge = Charge.objects.create(
             lot=lot,
             lot_phase=phase,
@@ -66,8 +71,35 @@ def price_extra(
             who=who,
             charge=charge.pk,
             amount=str(amount),
+            **({"also": covered} if covered else {}),
         )
         return charge
+
+
+def waive_changes(
+    lot: Lot, changes: Iterable[Correction], *, reason: str, who: Who, now: datetime
+) -> None:
+    """Changes that nobody will be billed for; who decided it and why is kept."""
+    rules.check(rules.why_not_office(who.member))
+    if not reason.strip():
+        raise Refused("reason_needed")
+    with writing(now=now) as log:
+        covered = _covered(lot, changes)
+        if not covered:
+            raise Refused("nothing_to_bill")
+        log.append(
+            "extra_waived", lot=lot, who=who, reason=reason[:300], changes=covered
+        )
+
+
+def _covered(lot: Lot, changes: Iterable[Correction]) -> list[str]:
+    """Take changes off the list of what has no price; their ids."""
+    ids = [change.pk for change in changes]
+    rows = Correction.objects.filter(pk__in=ids, lot=lot, billable=True)
+    if rows.count() != len(ids) or Charge.objects.filter(correction__in=ids).exists():
+        raise Refused("already_priced")
+    rows.update(billable=False)
+    return [str(pk) for pk in ids]
 
 
 def bill(

@@ -218,6 +218,7 @@ DESK = (
     _row("desk:money-paid", "invoice", "office", POST=302),
     _row("desk:money-extra", "", "office", GET=200, POST=200),
     _row("desk:money-price", "change", "all lots", POST=302),
+    _row("desk:money-order", "phase", "all lots", POST=302),
     _row("desk:money-pay", "phase", "all lots", POST=302),
     _row("desk:money-prices", "", "office", GET=200, POST=200),
     _row("desk:money-draw-removal", "draw", "office", POST=302),

@@ -3,7 +3,8 @@
 from celery import shared_task
 
 
-@shared_task
+# Ten thousand lots are one transaction, which may take longer than other tasks.
+@shared_task(soft_time_limit=3300, time_limit=3400)
 def apply_list(pk: int) -> str:
     """Apply a lot list; a second delivery of the same task does nothing."""
     from django.utils import timezone  # leaf

@@ -208,6 +208,11 @@ OFFICE = (
         by="office",
     ),
     Write("desk:money-price", "POST", ("fact:extra_priced",), signed, by="office"),
+    Write(
+        *("desk:money-order", "POST", ("fact:purchase_order",)),
+        data=lambda w: {"number": "PO-7714"},
+        by="office",
+    ),
     Write("desk:money-pay", "POST", ("fact:piece_paid",), before=passed, by="office"),
     Write(
         *("desk:money-prices", "POST", ("history:DrawTerm",)),

@@ -26,6 +26,7 @@ from tests.access.world import LIST, World
 from tracker.desk.checks.material_queries import lots_file
 from tracker.desk.checks.material_views import field_of
 from tracker.desk.imports.actions import apply_import
+from tracker.desk.plans.catalogue_views import mark_of
 from tracker.sites.models import LotImport, Subdivision
 
 Data = dict[str, Any]
@@ -153,7 +154,8 @@ def used(world: World) -> Data:
 
 def catalogue_cells(world: World) -> Data:
     cells = CatalogueRow.objects.get(**world.things["catalogue-row"]["own"]).cells
-    return {**cells, "text_en": f"{cells['text_en']} Look twice."}
+    cells = {**cells, "text_en": f"{cells['text_en']} Look twice."}
+    return {**cells, "seen": mark_of(cells)}
 
 
 def one_operation(world: World) -> Data:

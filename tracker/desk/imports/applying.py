@@ -42,7 +42,8 @@ def ask_to_apply(lot_import: LotImport, *, who: Who, now: datetime) -> LotImport
     row.asked_by, row.asked_at, row.failed = who.member.username, now, {}
     row.save(update_fields=["asked_by", "asked_at", "failed"])
     cache.delete(_key(row.pk))
-    transaction.on_commit(partial(_send, row.pk))
+    # A queue that is out of order is no reason to fail: the sweep takes it up.
+    transaction.on_commit(partial(_send, row.pk), robust=True)
     return row
 
 

@@ -120,7 +120,8 @@ class DecisionForm(forms.Form):
                 choices=[(field, w(text)) for field, text in FIELD_NAMES.items()],
                 required=False,
                 initial=used.get(header, ""),
-                label=header,
+                # In quotes: the words of the file, which are not translated.
+                label=f"“{header}”",
             )
 
     def _add_joins(self, lot_import: LotImport) -> None:

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from tracker.desk.imports import start_views, views
+from tracker.desk.imports import date_views, start_views, views
 
 urlpatterns = [
     path("imports/", views.imports, name="imports"),
@@ -21,5 +21,6 @@ urlpatterns = [
         {"kind": "xlsx"},
         name="import-errors-xlsx",
     ),
+    path("streets/<int:pk>/dates/", date_views.street_dates, name="street-dates"),
     path("starts/", start_views.starts, name="starts"),
 ]

@@ -25,6 +25,7 @@ class PartSaid:
     part: ReadyPart
     ready: bool
     fact: Fact | None
+    due: BuilderDate | None = None
 
 
 @dataclass(frozen=True)
@@ -120,12 +121,23 @@ def _panels(lot: Lot, dates: list[BuilderDate]) -> list[PhasePanel]:
     ):
         said[fact.lot_phase_id, fact.payload["part"]] = fact
     latest: dict[str, dict[str, BuilderDate]] = defaultdict(dict)
+    due: dict[tuple[str, str], BuilderDate] = {}
     for row in reversed(dates):
-        latest[row.phase][row.what] = row
+        if row.part:
+            due[row.phase, row.part] = row
+        else:
+            latest[row.phase][row.what] = row
     return [
         PhasePanel(
             phase,
-            tuple(_part(part, said.get((phase.pk, part.code))) for part in _of(phase)),
+            tuple(
+                _part(
+                    part,
+                    said.get((phase.pk, part.code)),
+                    due.get((phase.kind.code, part.code)),
+                )
+                for part in _of(phase)
+            ),
             latest[phase.kind.code],
         )
         for phase in phases
@@ -136,8 +148,8 @@ def _of(phase: LotPhase) -> list[ReadyPart]:
     return sorted(phase.kind.parts.all(), key=lambda part: part.position)
 
 
-def _part(part: ReadyPart, fact: Fact | None) -> PartSaid:
-    return PartSaid(part, bool(fact and fact.payload.get("ready")), fact)
+def _part(part: ReadyPart, fact: Fact | None, due: BuilderDate | None) -> PartSaid:
+    return PartSaid(part, bool(fact and fact.payload.get("ready")), fact, due)
 
 
 # What the limits of a reading that is no target are said from.

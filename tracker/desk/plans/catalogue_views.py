@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+from collections.abc import Mapping
 from datetime import datetime
 
 from django import forms
@@ -95,7 +96,7 @@ def catalogue_row(request: HttpRequest, pk: int) -> HttpResponse:
             "row": row,
             "form": form,
             "touched": touched,
-            "mark": _mark(form) if touched else "",
+            "mark": mark_of(form.cleaned_data) if touched else "",
             "following": in_work(),
             "history": row.history.select_related("history_user").order_by(
                 "-history_date"
@@ -109,7 +110,7 @@ def _touched(request: HttpRequest, row: CatalogueRow, form: RowForm) -> Touched 
     """What the change would touch, where that is something and nobody has seen it."""
     if request.method != "POST" or not request.user.is_owner or not form.is_valid():
         return None
-    if request.POST.get("seen") == _mark(form):
+    if request.POST.get("seen") == mark_of(form.cleaned_data):
         return None
     try:
         touched = touched_by(changed_catalogue(row, dict(form.cleaned_data)))
@@ -119,7 +120,9 @@ def _touched(request: HttpRequest, row: CatalogueRow, form: RowForm) -> Touched 
     return touched if touched.lots or touched.stay else None
 
 
-def _mark(form: RowForm) -> str:
+def mark_of(cells: Mapping[str, str]) -> str:
     """Tells cells that were looked at from others typed since."""
-    text = json.dumps(form.cleaned_data, sort_keys=True)
+    text = json.dumps(
+        {name: cell.strip() for name, cell in cells.items()}, sort_keys=True
+    )
     return hashlib.sha256(text.encode()).hexdigest()[:16]

@@ -40,6 +40,7 @@ PLAIN = {
     "date_proposal_declined": "the date asked for was declined: {reason}",
     "purchase_order": "purchase order {number}",
     "extra_priced": "extra priced: {amount}",
+    "extra_waived": "changes not billed: {reason}",
     "billed": "billed on invoice {invoice}",
     "piece_paid": "crew paid: {amount}",
     "visit_fee": "fee of a visit",
@@ -49,6 +50,7 @@ PLAIN = {
 MONEY = (
     "purchase_order",
     "extra_priced",
+    "extra_waived",
     "billed",
     "piece_paid",
     "visit_fee",
@@ -127,7 +129,9 @@ def _date_said(payload: Mapping[str, Any], names: Names, language: str) -> str:
         "status": _shown(payload.get("status"), names, language),
         "said_by": payload.get("said_by") or "–",
     }
-    return in_language(text, language).format(**fields)
+    said = in_language(text, language).format(**fields)
+    part = payload.get("part")
+    return f"{_shown(part, names, language)}: {said}" if part else said
 
 
 def _part_said(payload: Mapping[str, Any], names: Names, language: str) -> str:

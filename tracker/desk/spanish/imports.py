@@ -145,6 +145,19 @@ WORDS = {
     "Every lot here has its plan. Choose “every lot” to change them.": (
         "Todos los lotes tienen su plano. Elija «todos los lotes» para cambiarlos."
     ),
+    # one date of many lots
+    "Dates of many lots": "Fechas de muchos lotes",
+    "The street": "La calle",
+    "Which date": "Qué fecha",
+    "{part} due": "vence {part}",
+    "Lots by number": "Lotes por número",
+    "Such as 12-18, 21; or tick them below.": "Como 12-18, 21; o márquelos abajo.",
+    "No lot here is named {lot}.": "Aquí ningún lote se llama {lot}.",
+    "Choose": "Elegir",
+    "Known so far": "Lo que se sabe",
+    "Say this date": "Decir esta fecha",
+    "Date said of {count} lots.": "Fecha dicha de {count} lotes.",
+    "due {day}, said by {who}": "para el {day}, dicho por {who}",
     "Choose a subdivision.": "Elija un fraccionamiento.",
     "Not options of this plan: {codes}.": "No son opciones de este plano: {codes}.",
     "Lots released: {count}.": "Lotes arrancados: {count}.",
