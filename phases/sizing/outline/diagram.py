@@ -12,7 +12,7 @@ from html import escape
 from ..nominal import inches, plain
 from .model import LEAVES, Node, Outline
 
-COLUMN, LEFT, TOP = 190, 28, 78
+COLUMN, LEFT, TOP = 206, 28, 78
 # Drains have a third line of words, for slope and vent.
 ROWS = {"drain": 58, "water": 44, "gas": 44}
 _LOOK = {

@@ -9,7 +9,7 @@ from django.views.decorators.http import require_GET
 from tracker.desk.access import office as office_page
 from tracker.desk.checks import queries, sheets, showing
 from tracker.desk.checks.asked import asked
-from tracker.desk.checks.forms import CHOICES, NUMBERS, YES
+from tracker.desk.checks.forms import CHOICES, LAYOUTS, METHODS, NUMBERS, YES
 from tracker.desk.doing import office_today
 from tracker.desk.templatetags.desk import reader_language
 from tracker.sites.models import Company
@@ -18,6 +18,9 @@ LABELS = {name: label for name, label, *_ in (*NUMBERS, *CHOICES, *YES)} | {
     "gas_table": "Gas table",
     "gas_method": "Gas method",
 }
+
+# Codes of a figure as people read them.
+NAMES = {**METHODS, **LAYOUTS}
 
 
 @office_page
@@ -40,7 +43,7 @@ def calculation(request: HttpRequest, pk: int) -> HttpResponse:
                 ask.piping, report, title=ask.title, language=reader_language()
             ),
             "figures": [
-                (LABELS[name], value)
+                (LABELS[name], NAMES.get(value, value))
                 for name, value in figures.items()
                 if name in LABELS and value is not None
             ],

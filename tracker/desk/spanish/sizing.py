@@ -10,6 +10,15 @@ WORDS = {
     "Manifolds, a run a fixture": "Distribuidores, una línea por mueble",
     "Local rules that no figure here holds": "Reglas locales que ningún dato de aquí contiene",
     "Local rule to be read:": "Regla local por leer:",
+    # units
+    "ft": "pies",
+    "pc": "pza",
+    "in.": "pulg.",
+    "in./ft": "pulg./pie",
+    "ft/s": "pies/s",
+    "gal": "gal",
+    "degrees": "grados",
+    "sq in": "pulg. cuad.",
     # checks
     "arm size": "medida del brazo",
     "cleanouts": "registros",
