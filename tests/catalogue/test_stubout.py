@@ -32,6 +32,18 @@ def test_a_kitchen_with_a_dishwasher_shows_two_hots_and_one_cold():
     assert (found["hot"], found["cold"]) == (2, 1)
 
 
+def test_the_second_hot_stands_as_high_as_the_hot_of_its_sink():
+    found = listed(kitchen(SINK, DISHWASHER))
+    hot = found["kitchen/sink1/hot.topout"].targets[0]
+    second = found["kitchen/sink1/hot2.topout"].targets[0]
+
+    assert (second.axis, second.bare, second.finished) == (
+        hot.axis,
+        hot.bare,
+        hot.finished,
+    )
+
+
 def test_a_kitchen_without_a_dishwasher_shows_one_hot_and_one_cold():
     found = outlets(listed(kitchen(SINK)), start="kitchen/")
 
