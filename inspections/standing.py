@@ -19,8 +19,10 @@ from inspections.offices import permit_expires
 from phases.loaded import local_date
 from phases.models import CheckItem, Hold, LotPhase
 from phases.required import KindRow, required_kinds
-from tracker.sites.models import InspectionKind, Lot
+from tracker.sites.models import InspectionKind, Jurisdiction, Lot
 
+PERMIT_AHEAD = timedelta(days=30)
+LONGEST_PERMIT = 3661  # days; what is longer cannot be read as a rule
 UNDER_WAY = ("planned", "working", "done", "proven")
 DONE = ("done", "proven")
 
@@ -133,6 +135,21 @@ def relevant_lots() -> QuerySet[Lot]:
     return Lot.objects.open().filter(
         Q(pk__in=phases.values("lot")) | Q(pk__in=asked.values("lot"))
     )
+
+
+def lots_whose_permit_may_end(today: date) -> QuerySet[Lot]:
+    """Open lots whose permit may end soon, worked on or not: those are forgotten.
+
+    Inspections may have renewed one that this names; `permit_ends` knows.
+    """
+    soon = today + PERMIT_AHEAD
+    ends = Q(permit_expires_on__gte=today, permit_expires_on__lte=soon)
+    for office in Jurisdiction.objects.filter(record__permit__isnull=False):
+        days = (office.record or {})["permit"].get("days")
+        if isinstance(days, int) and 0 < days < LONGEST_PERMIT:
+            issued = soon - timedelta(days=days)
+            ends |= Q(subdivision__jurisdiction=office, permit_issued_on__lte=issued)
+    return Lot.objects.open().filter(ends)
 
 
 def standings(

@@ -1,7 +1,7 @@
 """Notices written down once, with what is to be sent of them, in one transaction."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import date, datetime, timedelta
 from uuid import uuid4
 
@@ -11,7 +11,11 @@ from django.db import transaction
 from inspections.models import Delivery, Forecast, LastLook, Notice
 from inspections.notices.due import FOR_LEADS, Due, due_of
 from inspections.notices.holidays import closed_days_missing
-from inspections.standing import relevant_lots, standings
+from inspections.standing import (
+    lots_whose_permit_may_end,
+    relevant_lots,
+    standings,
+)
 from tracker.people.models import Member, Role
 
 MOST = 2  # notices of one reason for one lot phase
@@ -31,12 +35,13 @@ def look(*, now: datetime) -> int:
         # The lock that puts two workers in line.
         last = LastLook.objects.select_for_update().get(task=LOOK)
         forecasts = _forecasts(now)
+        lots = _watched(now)
         dues = [
             due
-            for standing in standings(relevant_lots(), now=now)
+            for standing in standings(lots, now=now)
             for due in due_of(standing, forecasts[standing.lot.subdivision_id], now=now)
         ]
-        made = _write(dues, now=now)
+        made = _write(dues, lots, now=now)
         made += closed_days_missing(now=now)
         _outbox(made, now=now)
         last.at, last.found = now, len(made)
@@ -62,9 +67,18 @@ def _forecasts(now: datetime) -> dict[int, list[Forecast]]:
     return found
 
 
-def _write(dues: Iterable[Due], *, now: datetime) -> list[Notice]:
+def _watched(now: datetime) -> list[int]:
+    """Lots that may have something to notice."""
+    rows = relevant_lots().values_list("pk", flat=True)
+    ending = lots_whose_permit_may_end(now.date()).values_list("pk", flat=True)
+    return sorted({*rows, *ending})
+
+
+def _write(
+    dues: Iterable[Due], lots: Collection[int], *, now: datetime
+) -> list[Notice]:
     known: dict[tuple[str, str], list[Notice]] = defaultdict(list)
-    about_lots = Notice.objects.filter(lot__in=relevant_lots())
+    about_lots = Notice.objects.filter(lot__in=lots)
     for notice in about_lots.order_by("key"):
         about, reason, _ = notice.key.split(":")
         known[about, reason].append(notice)

@@ -22,6 +22,7 @@ from tests.inspections.scene import (
     office_lot,
     plan_for,
 )
+from tracker.sites.models import Lot
 from tracker.words import say
 
 pytestmark = pytest.mark.django_db
@@ -194,6 +195,22 @@ def test_a_permit_about_to_expire_is_said_a_month_and_a_week_before(office):
     assert [row.subject for row in rows] == ["30 days", "7 days"]
 
 
+@pytest.mark.parametrize(
+    ("record", "fields"),
+    [
+        ({}, {"permit_expires_on": date(2026, 3, 20)}),
+        ({"permit": {"days": 180}}, {"permit_issued_on": date(2025, 9, 25)}),
+    ],
+)
+def test_a_permit_ends_on_a_lot_that_nobody_works_on(office, record, fields):
+    lot = office_lot(office, record=record)
+    Lot.objects.filter(pk=lot.pk).update(**fields)
+
+    look(now=NOW)
+
+    assert open_notices() == [("permit_ends", "30 days")]
+
+
 def test_closed_days_of_next_year_are_asked_for_from_november(office):
     office_lot(office, rules=NEXT_DAY | {"closed_dates": ["2026-12-24"]})
     # An office that follows a public calendar needs nothing.
@@ -256,7 +273,7 @@ def test_a_look_takes_the_same_number_of_statements_when_nothing_is_new(
             lot = office_lot(office)
             finish(lot, office)
             look(now=NOW)
-        with django_assert_num_queries(20, exact=False) as counted:
+        with django_assert_num_queries(22, exact=False) as counted:
             look(now=NOW)
         if rows == 1:
             first = len(counted)
