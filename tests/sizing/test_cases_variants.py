@@ -173,3 +173,14 @@ def test_the_gas_test_of_the_upc_is_its_own_row_and_from_memory():
         "UPC 2018/2021 1213.3",
         "memory",
     )
+
+
+def test_an_outlet_on_the_longest_run_needs_no_length_of_its_own():
+    found = result(
+        "gas_branch_length", **STEEL, loads_cfh={"A": 145, "B": 75},
+        branch_lengths_ft={"B": 30}, longest_length_ft=50,
+        sections={"main": ["A", "B"]},
+    )  # fmt: skip
+
+    assert found["row_ft"] == {"A": 50, "B": 30, "main": 50}
+    assert found["size_in"] == {"A": "3/4", "B": "1/2", "main": "1"}

@@ -87,16 +87,19 @@ def gas_branch_length(given: Inputs) -> Answer:
         "branch_lengths_ft", "distances_ft", "distance_ft",
     )  # fmt: skip
     lengths = each(values, key, lambda v, k: check_number(v, k, over=0))
-    for outlet in flows:
-        if outlet not in lengths:
-            raise BadInput(f"{key}.{outlet}", f"{key}.{outlet} is missing.")
-    longest = max(lengths[outlet] for outlet in flows)
+    longest = max(lengths.values())
     if given.has("longest_length_ft"):
         longest = max(longest, given.length("longest_length_ft"))
+    for outlet in flows:
+        # An outlet on the longest run needs no length of its own.
+        if outlet not in lengths and not given.has("longest_length_ft"):
+            raise BadInput(f"{key}.{outlet}", f"{key}.{outlet} is missing.")
+        lengths.setdefault(outlet, longest)
     loads, runs = dict(flows), {outlet: lengths[outlet] for outlet in flows}
     for name, beyond in sections.items():
         loads[name] = sum(flows[outlet] for outlet in beyond)
-        runs[name] = max(lengths[outlet] for outlet in beyond)
+        remotest = max(lengths[outlet] for outlet in beyond)
+        runs[name] = lengths.get(name, remotest)
         if len(beyond) == len(flows):
             runs[name] = longest
     return _branches(given, table, loads, runs)
@@ -104,7 +107,7 @@ def gas_branch_length(given: Inputs) -> Answer:
 
 def _parts(given: Inputs, table: gas.Table) -> tuple[Part, ...]:
     """Parts that bring their own length; none where outlets and lists do."""
-    outlets = given.has("outlets_btu_h", "appliances_btu_h", "outlets_cfh")
+    outlets = given.has("outlets_btu_h", "appliances_btu_h", "outlets_cfh", "loads_cfh")
     return parts_of(given, table, flows_of(given, table) if outlets else {})
 
 

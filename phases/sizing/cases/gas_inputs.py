@@ -117,8 +117,8 @@ def size_key(table: gas.Table) -> str:
 
 def flows_of(given: Inputs, table: gas.Table) -> dict[str, float]:
     """Load of every outlet in the table's unit."""
-    if given.has("outlets_cfh"):
-        key, values = given.mapping("outlets_cfh")
+    if given.has("outlets_cfh", "loads_cfh"):
+        key, values = given.mapping("outlets_cfh", "loads_cfh")
         return each(values, key, lambda v, k: check_number(v, k))
     key, values = given.mapping("outlets_btu_h", "appliances_btu_h")
     inputs = each(values, key, lambda v, k: check_number(v, k))
