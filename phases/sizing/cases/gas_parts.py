@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from .. import gas
-from .inputs import BadInput, Inputs, shown
+from .inputs import BadInput, Inputs, shown, stem
 
 # The one branch of a case that names none.
 LONE = ""
@@ -78,6 +78,8 @@ def _named(given: Inputs) -> dict[str, Inputs]:
             for at, part in enumerate(value):
                 _add(found, part, f"{key}[{at}]")
         elif word.startswith(("section_", "branch_")) and isinstance(value, dict):
+            if stem(key) != key:
+                continue  # lengths by name, such as branch_lengths_ft
             given.has(key)
             found[key[len(word.split("_")[0]) + 1 :]] = Inputs(value, prefix=f"{key}.")
         elif word in ("branch", "added") and isinstance(value, dict):
