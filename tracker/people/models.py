@@ -133,18 +133,26 @@ class Device(models.Model):
     last_seen_at = models.DateTimeField(null=True)
     last_seq = models.BigIntegerField(default=0)
     clock_skew_seconds = models.IntegerField(default=0)
+    waiting = models.PositiveIntegerField(
+        default=0, help_text="Entries still on the phone when it was last heard of."
+    )
     page_version = models.CharField(max_length=40, blank=True)
     revoked_at = models.DateTimeField(null=True)
     # Who revoked it; what the phone itself moves with each message is left out.
     history = HistoricalRecords(
         excluded_fields=[
             *("token_hash", "last_seen_at", "last_seq"),
-            *("clock_skew_seconds", "page_version"),
+            *("clock_skew_seconds", "waiting", "page_version"),
         ]
     )
 
     class Meta:
         ordering = ["member", "-enrolled_at"]
+
+    @property
+    def clock_is_off(self) -> bool:
+        """Far enough that times are put right; less is the network's doing."""
+        return abs(self.clock_skew_seconds) > 120
 
     @property
     def is_live(self) -> bool:

@@ -58,9 +58,7 @@ def correction_doc(
         "item": correction.item_id,
         "due_on": correction.due_on.isoformat() if correction.due_on else None,
         "photos": taken,
-        "thumbnails": [
-            f"photos/{sha}/thumbnail/" for sha in taken if sha in arrived
-        ],
+        "thumbnails": [f"photos/{sha}/thumbnail/" for sha in taken if sha in arrived],
     }
 
 

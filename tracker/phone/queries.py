@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from django.db.models import Count, F, Max, Min, Q
+from django.db.models import Count, F, Min, Q
 
 from tracker.people.models import Device
 from tracker.phone.models import SetAside
@@ -10,14 +10,12 @@ from tracker.phone.words import both
 
 
 def devices() -> list[dict[str, Any]]:
-    """All phones; `missing_seqs` are entries that were numbered and never came.
+    """All phones; `waiting` are entries that were still on one when it last spoke.
 
-    A phone numbers its entries from 1 without gaps; a hole may still be on its way,
-    or the phone has lost it. One statement.
+    A phone that is lost or was cleared keeps that figure, so that somebody asks what
+    is missing. One statement.
     """
-    rows = Device.objects.select_related("member").annotate(
-        came=Count("ops__seq", distinct=True), last=Max("ops__seq")
-    )
+    rows = Device.objects.select_related("member")
     return [
         {
             "id": str(device.pk),
@@ -26,7 +24,7 @@ def devices() -> list[dict[str, Any]]:
             "enrolled_at": device.enrolled_at,
             "last_seen_at": device.last_seen_at,
             "clock_skew_seconds": device.clock_skew_seconds,
-            "missing_seqs": max(0, (device.last or 0) - device.came),
+            "waiting": device.waiting,
             "revoked_at": device.revoked_at,
         }
         for device in rows

@@ -7,6 +7,8 @@ from rest_framework.request import Request
 from tracker.people.models import Device, Member
 from tracker.phone.enrolment import hashed
 
+MOST_WAITING = 1_000_000
+
 
 class DeviceToken(authentication.BaseAuthentication):
     """`Authorization: Bearer <token>`; request.auth is the Device."""
@@ -48,12 +50,19 @@ class IsOffice(permissions.BasePermission):
         return isinstance(request.user, Member) and request.user.is_office
 
 
-def seen(device: Device, *, page_version: str = "") -> None:
-    """Note when a phone was last heard of, at most once a minute."""
+def seen(device: Device, *, waiting: str = "", page_version: str = "") -> None:
+    """Note when a phone was last heard of, at most once a minute, and what it holds.
+
+    `waiting` is how many entries of this person are still on it: should it be lost or
+    cleared by its browser, the office knows that something is missing.
+    """
     now = timezone.now()
-    if device.last_seen_at and (now - device.last_seen_at).total_seconds() < 60:
+    held = int(waiting) if waiting.isascii() and waiting.isdigit() else device.waiting
+    held = min(held, MOST_WAITING)
+    quiet = device.last_seen_at and (now - device.last_seen_at).total_seconds() < 60
+    if quiet and held == device.waiting:
         return
-    fields = {"last_seen_at": now}
+    fields = {"last_seen_at": now, "waiting": held}
     if page_version:
         fields["page_version"] = page_version[:40]
     Device.objects.filter(pk=device.pk).update(**fields)

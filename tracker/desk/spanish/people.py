@@ -27,6 +27,7 @@ WORDS = {
     "Let in": "Entró",
     "Last seen": "Visto por última vez",
     "Clock": "Reloj",
+    "{count} entries were still on it": "{count} datos seguían en él",
     "{seconds} s off": "{seconds} s de diferencia",
     "shut out": "bloqueado",
     "Shut out": "Bloquear",

@@ -85,7 +85,11 @@ class PhoneView(ApiView):
         super().initial(request, *args, **kwargs)
         self.now = timezone.now()
         if isinstance(request.auth, Device):
-            seen(request.auth, page_version=request.headers.get("X-Page", ""))
+            seen(
+                request.auth,
+                waiting=request.headers.get("X-Waiting", "")[:8],
+                page_version=request.headers.get("X-Page", ""),
+            )
 
 
 class OfficeView(ApiView):

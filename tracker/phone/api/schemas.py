@@ -125,7 +125,9 @@ class DeviceOut(serializers.Serializer):
     enrolled_at = serializers.DateTimeField()
     last_seen_at = serializers.DateTimeField(allow_null=True)
     clock_skew_seconds = serializers.IntegerField()
-    missing_seqs = serializers.IntegerField()
+    waiting = serializers.IntegerField(
+        help_text="Entries still on the phone when it was last heard of."
+    )
     revoked_at = serializers.DateTimeField(allow_null=True)
 
 

@@ -20,6 +20,7 @@ export const wire = makeWire({
   base: "/api/v1/", fetch: window.fetch.bind(window), hash,
   tokenOf: (member) => app.box?.meta.people[member]?.token ?? null,
   bytesOf: (sha) => store.bytesOf(sha),
+  waitingOf: (member) => (app.box ? counts(app.box, member).waiting : null),
 });
 
 export const t = (key, fill) => say(key, app.lang, fill);
@@ -68,6 +69,7 @@ export async function enter(draft, photo = null) {
 function failed(error, photo) {
   if (error.name === "QuotaExceededError" && photo) {
     app.notice = t("storage_full");
+    window.scrollTo(0, 0); // where it is said
   } else {
     app.broken = true; // loud, and nothing more is taken in
   }

@@ -41,6 +41,7 @@ async function keep(file, save) {
 export function photoPart(state, keep) {
   const shown = h("span", { class: "thumbs" });
   const words = h("button", { type: "button", class: "act wide photo" });
+  const trouble = h("p", { class: "verdict bad", role: "status" });
   const show = () => {
     words.textContent = t(state.photo ? "photo_again" : "add_photo");
     if (!state.photo) return;
@@ -51,11 +52,19 @@ export function photoPart(state, keep) {
   words.addEventListener("click", async () => {
     await keep();
     await takePhotos(async (photo) => {
+      const before = state.photo;
       state.photo = photo;
-      await keep();
+      try {
+        await keep();
+        trouble.textContent = "";
+      } catch (error) {
+        state.photo = before; // nothing half kept
+        trouble.textContent = t(error.name === "QuotaExceededError" ? "storage_full"
+          : "storage_failed");
+      }
       show();
     }, { several: false });
   });
   show();
-  return h("div", {}, words, shown);
+  return h("div", {}, words, trouble, shown);
 }

@@ -82,18 +82,21 @@ export function itemScreen({ lot: lotId, room, item: itemId }) {
 
 const row = (key, fill) => h("li", {}, t(key, fill));
 
+/** What proves the item comes first and stands out; what cannot prove it is left out. */
 function actions(lot, item) {
   const put = (kind, payload) => enter(draftOf(lot, item, kind, payload));
   const taken = undoable(item, app.box.entries, lot.id, me());
-  const test = item.proof === "test";
+  const by = (proof) => ({ kind: item.proof === proof ? "act main" : "act" });
+  const { proof } = item;
   return h("div", { class: "acts" },
-    test ? button(t("test_passed"), () => put("test", { passed: true }), { kind: "act" })
-      : button(t("tick"), () => put("tick"), { kind: "act" }),
-    test ? button(t("test_failed"), () => put("test", { passed: false }), { kind: "act" })
-      : null,
-    item.unit ? button(t("measure"), () => measureSheet(lot, item), { kind: "act" })
-      : null,
-    button(t("photo"), () => camera(lot, item), { kind: "act" }),
+    proof === "test" ? [
+      button(t("test_passed"), () => put("test", { passed: true }), by("test")),
+      button(t("test_failed"), () => put("test", { passed: false }), by("")),
+    ] : null,
+    ["measure", "photo", "test"].includes(proof) ? null
+      : button(t("tick"), () => put("tick"), { kind: "act main" }),
+    item.unit ? button(t("measure"), () => measureSheet(lot, item), by("measure")) : null,
+    button(t("photo"), () => camera(lot, item), by("photo")),
     button(t("note"), () => textSheet(t("note"), (text) => put("note", { text })),
       { kind: "act" }),
     button(t("not_done"), () => reasonSheet(t("not_done"), ({ owed_by, text }) =>
@@ -124,6 +127,9 @@ async function show(image, sha, url) {
 function history(lot, item) {
   const known = (item.answers ?? []).map((one) => one.op);
   const local = localOf(app.box.entries, lot.id, `item:${item.id}`, known);
+  if (!local.length && !item.answers?.length) {
+    return h("p", { class: "quiet" }, t("nothing_entered"));
+  }
   return h("ul", { class: "history" },
     (item.answers ?? []).map((one) => h("li", {},
       `${one.by} · ${when(one.at)} · ${said(one.answer, one, item)}`,

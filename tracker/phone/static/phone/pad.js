@@ -71,12 +71,17 @@ function judge(item, value, verdict, extra) {
   const off = value === null ? 0 : missesBy(value, { low: item.least, high: item.most });
   verdict.className = `verdict ${off ? "bad" : "good"}`;
   verdict.textContent = value === null ? ""
-    : off ? t("off_by", { off: shown(off, item) }) : t("in_tolerance");
+    : off ? offWords(off, item) : t("in_tolerance");
   if (off && !extra.firstChild) {
     extra.append(h("label", {}, t("why_off"),
       h("textarea", { rows: 2, maxlength: 400, name: "reason" })));
   }
   if (!off) extra.replaceChildren();
+}
+
+/** By how much, and whether too little or too much. */
+function offWords(off, item) {
+  return t(off < 0 ? "too_little" : "too_much", { off: shown(Math.abs(off), item) });
 }
 
 /** Out of tolerance a reading needs a reason, or a correction that goes with it. */
@@ -98,7 +103,7 @@ async function keepReading({ lot, item, value, extra, close, verdict }) {
   }
 
   function withCorrection() {
-    const start = t("off_by", { off: shown(off, item) });
+    const start = offWords(off, item);
     reasonSheet(t("correction"), async ({ owed_by, text }) => {
       const why = `${start}. ${text}`;
       await enter(draftOf(lot, item, "measure", { ...payload, reason: why }));

@@ -115,7 +115,7 @@ export const STRINGS = {
     "Este lote ya no está en su lista. Lo que puso está guardado."],
   // an item
   from_stud: ["Target: {target}", "Medida: {target}"],
-  tolerance: ["Tolerance {text}", "Tolerancia {text}"],
+  tolerance: ["Tolerance: {text}", "Tolerancia: {text}"],
   tick: ["Done", "Hecho"],
   measure: ["Measure", "Medir"],
   measured: ["Measured {value}", "Medido {value}"],
@@ -131,7 +131,8 @@ export const STRINGS = {
   whole_inches: ["Inches", "Pulgadas"],
   sixteenths: ["Sixteenths", "Dieciseisavos"],
   erase: ["Erase", "Borrar"],
-  off_by: ["Out of tolerance by {off}", "Fuera de tolerancia por {off}"],
+  too_little: ["Out of tolerance: {off} too little", "Fuera de tolerancia: {off} de menos"],
+  too_much: ["Out of tolerance: {off} too much", "Fuera de tolerancia: {off} de más"],
   in_tolerance: ["In tolerance", "Dentro de tolerancia"],
   why_off: ["Why is it off?", "¿Por qué está fuera?"],
   send_correction: ["Send a correction", "Mandar corrección"],

@@ -5,11 +5,15 @@ const PATIENCE = 20_000; // ms before a stalled request is given up and asked ag
 
 export function makeWire({
   base, fetch, tokenOf, bytesOf, hash, patience = PATIENCE, clock = Date.now,
+  waitingOf = () => null,
 }) {
   async function ask(path, { member, ...options } = {}) {
     const headers = { Accept: "application/json", ...options.headers };
     const token = member === undefined ? null : tokenOf(member);
     if (token) headers.Authorization = `Bearer ${token}`;
+    // Should this phone be lost or cleared, the office knows what was still on it.
+    const waiting = token ? waitingOf(member) : null;
+    if (waiting !== null) headers["X-Waiting"] = String(waiting);
     const reply = await fetch(`${base}${path}`, {
       ...options, headers, cache: "no-store", redirect: "error", credentials: "omit",
       signal: AbortSignal.timeout(patience),
