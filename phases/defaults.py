@@ -99,10 +99,7 @@ def _load_phases() -> dict[str, PhaseKind]:
 
 
 def _load_catalogue() -> int:
-    have = {
-        (row.table, row.key): row
-        for row in CatalogueRow.objects.defer("position").iterator()
-    }
+    have = {(row.table, row.key): row for row in CatalogueRow.objects.iterator()}
     new, stale = [], []
     for table, key, position, cells in _file_rows():
         row = have.get((table, key))
@@ -110,11 +107,14 @@ def _load_catalogue() -> int:
             new.append(
                 CatalogueRow(table=table, key=key, position=position, cells=cells)
             )
-        elif not row.edited and row.cells != cells:
-            row.cells = cells
+            continue
+        # Of two rows that fit the first is taken, so places follow the files.
+        kept = row.cells if row.edited else cells
+        if (row.position, row.cells) != (position, kept):
+            row.position, row.cells = position, kept
             stale.append(row)
     CatalogueRow.objects.bulk_create(new, batch_size=200)
-    CatalogueRow.objects.bulk_update(stale, ["cells"], batch_size=200)
+    CatalogueRow.objects.bulk_update(stale, ["position", "cells"], batch_size=200)
     return len(new) + len(stale)
 
 

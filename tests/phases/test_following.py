@@ -3,6 +3,7 @@
 from datetime import timedelta
 
 import pytest
+from django.core.management import call_command
 from django.db import transaction
 
 from phases import house_of, tasks
@@ -169,3 +170,36 @@ def test_the_sweep_gives_out_what_nobody_works_on(owner, worker, monkeypatch):
     assert tasks.sweep_following() == 1
     assert item_of(lot).version == 2
     assert tasks.sweep_following() == 0
+
+
+def test_a_release_that_changes_the_catalogue_is_followed_too(worker):
+    plan = make_plan(fixtures=FIXTURES, foundation="crawl")
+    lot = make_lot(plan=plan)
+    row = row_of("closet", "drain")
+    CatalogueRow.objects.filter(pk=row.pk).update(cells=reworded(row), position=900)
+
+    with worker():
+        call_command("load_defaults")
+    row.refresh_from_db()
+
+    assert (row.cells["text_en"][:12], row.position < 900) == ("Closet drain", True)
+    assert Following.objects.get().what == "catalogue"
+    assert item_of(lot).spec["text_en"] == row.cells["text_en"].replace("{size}", "3")
+    with worker():
+        call_command("load_defaults")
+    assert Following.objects.count() == 1
+
+
+def test_an_edited_row_keeps_its_cells_and_only_takes_its_place():
+    make_plan(fixtures=FIXTURES, foundation="crawl")
+    make_lot()
+    row = row_of("closet", "drain")
+    CatalogueRow.objects.filter(pk=row.pk).update(
+        cells=reworded(row), position=900, edited=True
+    )
+
+    call_command("load_defaults")
+    row.refresh_from_db()
+
+    assert row.cells["text_en"] == "Closet drain as the owner says it"
+    assert row.position < 900
