@@ -47,6 +47,7 @@ def test_sections_may_stand_beside_each_other_or_serve_named_outlets():
     apart = result(
         "gas_branch_length", **STEEL, section_A={"load_cfh": 220, "length_ft": 50},
         section_B={"load_cfh": 75, "length_ft": 30},
+        section_C={"load_cfh": 145, "length_ft": 50},
     )  # fmt: skip
     served = result(
         "gas_branch_length", **STEEL, outlets_btu_h={"range": 75000, "dryer": 35000},
@@ -54,7 +55,7 @@ def test_sections_may_stand_beside_each_other_or_serve_named_outlets():
                   "range": {"length_ft": 30}},
     )  # fmt: skip
 
-    assert apart["size_in"] == {"A": "1", "B": "1/2"}
+    assert apart["size_in"] == WANTED
     assert served["cfh"] == {"main": 110, "range": 75}
     assert served["size_in"] == {"main": "3/4", "range": "1/2"}
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from .. import gas
-from .inputs import BadInput, Inputs, shown, stem
+from .inputs import BadInput, Inputs, shown
 
 # The one branch of a case that names none.
 LONE = ""
@@ -23,6 +23,7 @@ _LENGTHS = (
     "branch_length_ft", "run_length_ft", "total_length_ft", "distance_ft", "length_ft",
     "longest_length_ft",
 )  # fmt: skip
+_UNDER = ("under", "upstream", "parent", "from")
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +79,7 @@ def _named(given: Inputs) -> dict[str, Inputs]:
             for at, part in enumerate(value):
                 _add(found, part, f"{key}[{at}]")
         elif word.startswith(("section_", "branch_")) and isinstance(value, dict):
-            if stem(key) != key:
+            if not {*_LOADS, *_INPUTS, *_SERVES, *_LENGTHS, *_UNDER} & set(value):
                 continue  # lengths by name, such as branch_lengths_ft
             given.has(key)
             found[key[len(word.split("_")[0]) + 1 :]] = Inputs(value, prefix=f"{key}.")
@@ -98,9 +99,6 @@ def _add(
     if name in found:
         raise BadInput(where, f"{where}: {name} stands twice.")
     found[name] = inputs
-
-
-_UNDER = ("under", "upstream", "parent", "from")
 
 
 def _check_upstream(found: Mapping[str, Inputs]) -> None:
