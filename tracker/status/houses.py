@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from phases.models import Correction, Hold, LotPhase, ReadyPart
@@ -10,6 +10,9 @@ from tracker.sites.models import Lot
 from tracker.status import rules
 from tracker.status.models import DateProposal
 from tracker.status.words import lot_name
+
+# A ready date farther off is the builder's own business yet: nobody waits for him.
+SOON = timedelta(days=14)
 
 
 @dataclass(frozen=True)
@@ -186,13 +189,16 @@ def _readiness(line: Line, today: date) -> Iterable[Wait]:
         "no_parts",
     ):
         return
+    if phase.ready_date is None:
+        yield Wait("ready_date", phase)
+        return
+    if phase.ready_date - today > SOON:
+        return
     for part in line.parts:
         if part.row.owed_by == "builder" and part.row.code in unsaid:
             row = part.row
             yield Wait("part", phase, row.name_en, row.name_es, phase.ready_date)
-    if phase.ready_date is None:
-        yield Wait("ready_date", phase)
-    elif phase.ready_date <= today:
+    if phase.ready_date <= today:
         yield Wait("ready_come", phase, on=phase.ready_date)
 
 

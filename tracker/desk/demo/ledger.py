@@ -9,13 +9,18 @@ from phases.actions.dates import say_date
 from phases.actions.lots import update_lot
 from phases.actions.money import bill, pay_piece, record_payment, why_not_pay
 from phases.log import Who, writing
-from phases.models import Charge, LotPhase
+from phases.models import Charge, CheckItem, LotPhase
 from tracker.desk.demo.build import World
 from tracker.desk.demo.calendar import plus
 from tracker.sites.models import Builder
 
 WALK_ITEMS = ("Stop under the sink drips", "Escutcheon loose at the shower")
-CALL_BACKS = ("No hot water at the far bath", "Closet rocks", "Drip at the washer box")
+# What does not work, and the kind of fixture that it is at.
+CALL_BACKS = (
+    ("No hot water at the far bath", "lavatory"),
+    ("Closet rocks", "closet"),
+    ("Drip at the washer box", "washer_box"),
+)
 
 
 def keep_books(world: World, rng: Random, *, now: datetime, today: date) -> None:
@@ -65,9 +70,12 @@ def _close_houses(world: World, rng: Random, *, now: datetime, today: date) -> N
         until = closed_on + timedelta(days=WARRANTY_DAYS)
         update_lot(lot, who=who, now=now, warranty_until=until)
         if rng.random() < 0.25:
+            text, fixture = rng.choice(CALL_BACKS)
+            items = CheckItem.objects.filter(lot_phase=final, spec__kind=fixture)
             open_call_back(
                 lot,
-                text=rng.choice(CALL_BACKS),
+                text=text,
+                item=items.order_by("walk_order", "pk").first(),
                 phase=final,
                 who=who,
                 now=now,

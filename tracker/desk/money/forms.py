@@ -4,7 +4,9 @@ from datetime import date
 
 from django import forms
 
-from phases.models import Charge, DrawTerm, PieceRate
+from phases.models import Charge, DrawTerm, LotPhase, PieceRate
+from tracker.desk.lot.forms import said
+from tracker.desk.templatetags.desk import named
 from tracker.sites.models import Lot
 
 
@@ -15,29 +17,27 @@ class DateInput(forms.DateInput):
         super().__init__(format="%Y-%m-%d")
 
 
-class InvoiceForm(forms.Form):
+class DatedForm(forms.Form):
+    """A form with a date that is today at the office unless somebody says another."""
+
+    def __init__(self, *args, today: date, **kwargs) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["on"].initial = today
+
+
+class InvoiceForm(DatedForm):
     number = forms.CharField(max_length=40, label="Invoice number")
-    on = forms.DateField(label="Invoice date", widget=DateInput(), initial=date.today)
+    on = forms.DateField(label="Invoice date", widget=DateInput())
 
 
 class PaidForm(forms.Form):
-    on = forms.DateField(label="Paid on", widget=DateInput(), initial=date.today)
+    on = forms.DateField(label="Paid on", widget=DateInput())
 
 
-class ExtraForm(forms.Form):
-    """An extra or a backcharge, signed for by somebody."""
+class LotForm(forms.Form):
+    """Which lot an extra is on."""
 
     lot = forms.ModelChoiceField(Lot.objects.none(), label="Lot")
-    sort = forms.ChoiceField(
-        choices=[(Charge.EXTRA, "Extra"), (Charge.BACKCHARGE, "Backcharge")],
-        label="Sort",
-    )
-    text = forms.CharField(max_length=300, label="What for")
-    amount = forms.DecimalField(
-        max_digits=9, decimal_places=2, min_value=0, label="Amount"
-    )
-    signer = forms.CharField(max_length=120, label="Signed by")
-    on = forms.DateField(label="Date", widget=DateInput(), initial=date.today)
 
     def __init__(self, *args, **kwargs) -> None:
         super().__init__(*args, **kwargs)
@@ -50,14 +50,41 @@ class ExtraForm(forms.Form):
         )
 
 
+class ExtraForm(DatedForm):
+    """An extra or a backcharge on one lot, signed for by somebody."""
+
+    sort = forms.ChoiceField(
+        choices=[(Charge.EXTRA, "Extra"), (Charge.BACKCHARGE, "Backcharge")],
+        label="Sort",
+    )
+    text = forms.CharField(max_length=300, label="What for")
+    phase = forms.ModelChoiceField(
+        LotPhase.objects.none(), label="Phase", required=False
+    )
+    amount = forms.DecimalField(
+        max_digits=9, decimal_places=2, min_value=0, label="Amount"
+    )
+    signer = forms.CharField(max_length=120, label="Signed by")
+    on = forms.DateField(label="Date", widget=DateInput())
+    photo = forms.ChoiceField(required=False, label="Photo")
+
+    def __init__(self, *args, lot: Lot, photos: list[str], **kwargs) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["phase"].queryset = lot.phases.select_related("kind")
+        self.fields["phase"].label_from_instance = lambda row: named(row.kind)
+        self.fields["photo"].choices = [("", ""), *((sha, sha) for sha in photos)]
+        sorts = self.fields["sort"]
+        sorts.choices = [(code, said(text)) for code, text in sorts.choices]
+
+
 class PriceForm(forms.Form):
-    """Price of a change that stands already as a correction."""
+    """Price of changes that stand already as corrections."""
 
     amount = forms.DecimalField(
         max_digits=9, decimal_places=2, min_value=0, label="Amount"
     )
     signer = forms.CharField(max_length=120, label="Signed by")
-    on = forms.DateField(label="Date", widget=DateInput(), initial=date.today)
+    on = forms.DateField(label="Date", widget=DateInput())
 
 
 class DrawTermForm(forms.ModelForm):

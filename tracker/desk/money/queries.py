@@ -11,12 +11,15 @@ from phases.models import (
     Correction,
     Invoice,
     LotPhase,
+    Photo,
+    PhotoUse,
     PiecePay,
     PieceRate,
 )
 from tracker.people.models import Crew
-from tracker.sites.models import Builder
+from tracker.sites.models import Builder, Lot
 
+PHOTOS = 24  # to choose one from
 ZERO = Decimal("0.00")
 
 
@@ -88,6 +91,34 @@ def unpriced_changes() -> QuerySet[Correction]:
         .select_related("lot__subdivision__builder", "lot_phase__kind")
         .order_by("lot__subdivision__name", "lot__position", "opened_at")
     )
+
+
+@dataclass(frozen=True)
+class ChangeGroup:
+    """What one change of plan or option asks for on one lot: it gets one price."""
+
+    lot: Lot
+    rows: tuple[Correction, ...]
+
+    @property
+    def first(self) -> Correction:
+        return self.rows[0]
+
+
+def change_groups() -> list[ChangeGroup]:
+    """Unpriced changes by lot and by the moment they were made."""
+    groups: dict[tuple[int, object], list[Correction]] = {}
+    for row in unpriced_changes():
+        groups.setdefault((row.lot_id, row.opened_at), []).append(row)
+    return [ChangeGroup(rows[0].lot, tuple(rows)) for rows in groups.values()]
+
+
+def lot_photos(lot: Lot) -> list[str]:
+    """Photos that were taken on a lot and have come, the newest first."""
+    used = PhotoUse.objects.filter(lot=lot).order_by("-pk")
+    shas = list(dict.fromkeys(used.values_list("photo_sha", flat=True)[:200]))
+    come = set(Photo.objects.filter(sha256__in=shas).values_list("sha256", flat=True))
+    return [sha for sha in shas if sha in come][:PHOTOS]
 
 
 @dataclass

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from tracker.desk.money import views
+from tracker.desk.money import price_views, views
 
 urlpatterns = [
     path("money/", views.money, name="money"),
@@ -10,17 +10,18 @@ urlpatterns = [
     path("money/invoices/<int:pk>/payment/", views.invoice_paid, name="money-paid"),
     path("money/extras/", views.extra, name="money-extra"),
     path("money/changes/<uuid:pk>/price/", views.price_change, name="money-price"),
+    path("money/phases/<int:pk>/order/", views.order, name="money-order"),
     path("money/phases/<int:pk>/pay/", views.pay, name="money-pay"),
-    path("money/prices/", views.price_list, name="money-prices"),
+    path("money/prices/", price_views.price_list, name="money-prices"),
     path(
         "money/prices/draw/<int:pk>/removal/",
-        views.price_gone,
+        price_views.price_gone,
         {"table": "draw"},
         name="money-draw-removal",
     ),
     path(
         "money/prices/piece/<int:pk>/removal/",
-        views.price_gone,
+        price_views.price_gone,
         {"table": "piece"},
         name="money-piece-removal",
     ),

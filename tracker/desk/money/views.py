@@ -1,6 +1,8 @@
 """Money pages, for owner and office only."""
 
 from collections.abc import Callable
+from contextlib import suppress
+from uuid import UUID
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
@@ -8,19 +10,26 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from phases.actions.money import bill, pay_piece, price_extra, record_payment
+from phases.actions.money import (
+    bill,
+    pay_piece,
+    price_extra,
+    record_payment,
+    set_purchase_order,
+    waive_changes,
+)
 from phases.log import Who
-from phases.models import Charge, Correction, DrawTerm, Invoice, LotPhase, PieceRate
+from phases.models import Charge, Correction, Invoice, LotPhase
 from phases.models import PiecePay as Pay
 from phases.names import names
 from tracker.desk.access import office as office_page
-from tracker.desk.money import csv_out, prices, queries
+from tracker.desk.doing import office_today
+from tracker.desk.money import csv_out, queries
 from tracker.desk.money.forms import (
-    DrawTermForm,
     ExtraForm,
     InvoiceForm,
+    LotForm,
     PaidForm,
-    PieceRateForm,
     PriceForm,
 )
 from tracker.desk.templatetags.desk import reader_language, w
@@ -28,7 +37,7 @@ from tracker.errors import Refused
 from tracker.sites.models import Builder
 
 
-def _try(request: HttpRequest, act: Callable[[], object], done: str) -> bool:
+def attempt(request: HttpRequest, act: Callable[[], object], done: str) -> bool:
     """Do it, or show the refusal in the reader's language."""
     try:
         act()
@@ -48,9 +57,9 @@ def money(request: HttpRequest) -> HttpResponse:
         "desk/money/all.html",
         {
             "balances": queries.balances(),
-            "changes": queries.unpriced_changes()[:50],
+            "groups": queries.change_groups()[:50],
             "pays": queries.crew_pay(),
-            "price_form": PriceForm(),
+            "today": office_today(timezone.now()),
             "names": names(reader_language()),
         },
     )
@@ -61,11 +70,12 @@ def money(request: HttpRequest) -> HttpResponse:
 def builder_money(request: HttpRequest, pk: int) -> HttpResponse:
     """What a builder may be billed now, and his invoices."""
     builder = get_object_or_404(Builder, pk=pk)
-    form = InvoiceForm(request.POST or None)
+    today = office_today(timezone.now())
+    form = InvoiceForm(request.POST or None, today=today)
     if request.method == "POST" and form.is_valid():
         chosen = Charge.objects.filter(pk__in=_numbers(request.POST.getlist("charge")))
         data = form.cleaned_data
-        if _try(
+        if attempt(
             request,
             lambda: bill(
                 builder,
@@ -84,7 +94,7 @@ def builder_money(request: HttpRequest, pk: int) -> HttpResponse:
         {
             "builder": builder,
             "form": form,
-            "paid_form": PaidForm(),
+            "today": today,
             "balance": next(b for b in queries.balances() if b.builder == builder),
             "charges": queries.unbilled(builder),
             "invoices": queries.invoices(builder),
@@ -102,7 +112,7 @@ def invoice_paid(request: HttpRequest, pk: int) -> HttpResponse:
     invoice = get_object_or_404(Invoice, pk=pk)
     form = PaidForm(request.POST)
     if form.is_valid():
-        _try(
+        attempt(
             request,
             lambda: record_payment(
                 invoice,
@@ -120,37 +130,55 @@ def invoice_paid(request: HttpRequest, pk: int) -> HttpResponse:
 @office_page
 @require_http_methods(["GET", "POST"])
 def extra(request: HttpRequest) -> HttpResponse:
-    """Write down an extra or a backcharge."""
-    form = ExtraForm(request.POST or None)
-    if request.method == "POST" and form.is_valid():
-        data = form.cleaned_data
-        who = Who(member=request.user)
-        if _try(
-            request,
-            lambda: price_extra(**data, who=who, now=timezone.now()),
-            w("Written down."),
-        ):
-            return redirect("desk:money")
-    return render(request, "desk/money/extra.html", {"form": form})
+    """Write down an extra or a backcharge: first which lot, then the rest."""
+    sent = request.POST if request.method == "POST" else request.GET
+    which = LotForm(sent if "lot" in sent else None)
+    context: dict[str, object] = {"which": which}
+    if which.is_bound and which.is_valid():
+        lot = which.cleaned_data["lot"]
+        photos = queries.lot_photos(lot)
+        form = ExtraForm(
+            request.POST or None,
+            lot=lot,
+            photos=photos,
+            today=office_today(timezone.now()),
+        )
+        if request.method == "POST" and form.is_valid():
+            data, who = form.cleaned_data, Who(member=request.user)
+            if attempt(
+                request,
+                lambda: price_extra(lot, **data, who=who, now=timezone.now()),
+                w("Written down."),
+            ):
+                return redirect("desk:money")
+        context |= {"form": form, "lot": lot, "photos": photos}
+    return render(request, "desk/money/extra.html", context)
 
 
 @office_page
 @require_POST
 def price_change(request: HttpRequest, pk: str) -> HttpResponse:
-    """Give a change after the fact its price."""
-    correction = get_object_or_404(Correction, pk=pk, billable=True)
+    """One price for a change after the fact and those that go with it, or none."""
+    change = get_object_or_404(Correction, pk=pk, billable=True)
+    others = Correction.objects.filter(
+        pk__in=_ids(request.POST.getlist("also")), lot=change.lot_id
+    ).exclude(pk=change.pk)
+    if request.POST.get("act") == "waive":
+        _waive(request, change, list(others))
+        return redirect("desk:money")
     form = PriceForm(request.POST)
     if form.is_valid():
         data = form.cleaned_data
-        _try(
+        attempt(
             request,
             lambda: price_extra(
-                correction.lot,
+                change.lot,
                 sort=Charge.EXTRA,
-                text=correction.text,
-                phase=correction.lot_phase,
-                correction=correction,
-                photo=correction.photo,
+                text=_text_of(change, len(others)),
+                phase=change.lot_phase,
+                correction=change,
+                also=list(others),
+                photo=change.photo,
                 who=Who(member=request.user),
                 now=timezone.now(),
                 **data,
@@ -162,62 +190,67 @@ def price_change(request: HttpRequest, pk: str) -> HttpResponse:
     return redirect("desk:money")
 
 
+def _waive(request: HttpRequest, change: Correction, others: list[Correction]) -> None:
+    attempt(
+        request,
+        lambda: waive_changes(
+            change.lot,
+            [change, *others],
+            reason=request.POST.get("reason", ""),
+            who=Who(member=request.user),
+            now=timezone.now(),
+        ),
+        w("It will not be billed."),
+    )
+
+
+def _text_of(change: Correction, more: int) -> str:
+    return f"{change.text} (+{more})" if more else change.text
+
+
+def _ids(values: list[str]) -> list[UUID]:
+    found = []
+    for value in values:
+        with suppress(ValueError):
+            found.append(UUID(value))
+    return found
+
+
+@office_page
+@require_POST
+def order(request: HttpRequest, pk: int) -> HttpResponse:
+    """The builder's purchase-order number of a phase, as it stands on his paper."""
+    phases = LotPhase.objects.select_related("lot__subdivision")
+    phase = get_object_or_404(phases, pk=pk)
+    attempt(
+        request,
+        lambda: set_purchase_order(
+            phase,
+            number=request.POST.get("number", "").strip(),
+            who=Who(member=request.user),
+            now=timezone.now(),
+        ),
+        w("Written down."),
+    )
+    return redirect("desk:money-builder", pk=phase.lot.subdivision.builder_id)
+
+
 @office_page
 @require_POST
 def pay(request: HttpRequest, pk: int) -> HttpResponse:
     """Pay the crew of one passed phase."""
     phase = get_object_or_404(LotPhase.objects.select_related("lot"), pk=pk)
-    _try(
+    attempt(
         request,
         lambda: pay_piece(
             phase,
-            on=timezone.localdate(),
+            on=office_today(timezone.now()),
             who=Who(member=request.user),
             now=timezone.now(),
         ),
         w("Paid."),
     )
     return redirect("desk:money")
-
-
-@office_page
-@require_http_methods(["GET", "POST"])
-def price_list(request: HttpRequest) -> HttpResponse:
-    """Draw terms and piece rates; the owner alone sets prices."""
-    which = request.POST.get("table")
-    draw = DrawTermForm(request.POST if which == "draw" else None, prefix="draw")
-    piece = PieceRateForm(request.POST if which == "piece" else None, prefix="piece")
-    form = {"draw": draw, "piece": piece}.get(which or "")
-    if form is not None and form.is_valid():
-        who = Who(member=request.user)
-        if _try(
-            request,
-            lambda: prices.add_price(form.instance, who=who, now=timezone.now()),
-            w("The price holds from now on."),
-        ):
-            return redirect("desk:money-prices")
-    terms = DrawTerm.objects.select_related("builder", "kind", "plan", "option")
-    return render(
-        request,
-        "desk/money/prices.html",
-        {
-            "draw": draw,
-            "piece": piece,
-            "terms": terms,
-            "rates": PieceRate.objects.select_related("kind", "crew", "plan"),
-        },
-    )
-
-
-@office_page
-@require_POST
-def price_gone(request: HttpRequest, table: str, pk: int) -> HttpResponse:
-    """Take a price off the list; what it earned already stays."""
-    model = {"draw": DrawTerm, "piece": PieceRate}[table]
-    row = get_object_or_404(model, pk=pk)
-    who = Who(member=request.user)
-    _try(request, lambda: prices.drop_price(row, who=who), w("Taken off the list."))
-    return redirect("desk:money-prices")
 
 
 @office_page

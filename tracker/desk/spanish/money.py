@@ -26,7 +26,6 @@ WORDS = {
     "opción con el trabajo hecho, el trabajo extra queda aquí hasta tener precio.",
     "Amount": "Monto",
     "Signed by": "Firmado por",
-    "Set price": "Poner precio",
     "Crews": "Cuadrillas",
     "due": "por pagar",
     "paid so far": "pagado hasta hoy",
@@ -80,4 +79,19 @@ WORDS = {
     "Paid.": "Pagado.",
     "The price holds from now on.": "El precio vale desde ahora.",
     "Taken off the list.": "Quitado de la lista.",
+    "Set one price": "Poner un precio",
+    "Or why nobody is billed": "O por qué no se factura",
+    "Do not bill": "No facturar",
+    "It will not be billed.": "No se va a facturar.",
+    "US dollars.": "Dólares estadounidenses.",
+    "signed by {name}": "firmó {name}",
+    "Choose the lot": "Elegir el lote",
+    "Photo that shows it": "Foto que lo muestra",
+    "Without a photo": "Sin foto",
+    "No photo of this lot has come yet. A phone on the lot takes one with a correction or an item.": (  # noqa: E501
+        "Todavía no ha llegado ninguna foto de este lote. Un teléfono en el lote la "
+        "toma con una corrección o un punto."
+    ),
+    "Keep": "Guardar",
+    "Keep the order": "Guardar la orden",
 }

@@ -30,6 +30,7 @@ WORDS = {
     "the date asked for was declined: {reason}": "no se aceptó la fecha: {reason}",
     "purchase order {number}": "orden de compra {number}",
     "extra priced: {amount}": "extra con precio: {amount}",
+    "changes not billed: {reason}": "cambios sin facturar: {reason}",
     "billed on invoice {invoice}": "facturado en la factura {invoice}",
     "crew paid: {amount}": "cuadrilla pagada: {amount}",
     "material used written down, {lines} lines": (
