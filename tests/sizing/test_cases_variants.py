@@ -185,3 +185,15 @@ def test_an_outlet_on_the_longest_run_needs_no_length_of_its_own():
 
     assert found["row_ft"] == {"A": 50, "B": 30, "main": 50}
     assert found["size_in"] == {"A": "3/4", "B": "1/2", "main": "1"}
+
+
+def test_a_chain_without_end_is_an_error_of_its_own_case():
+    chain = {
+        f"s{n}": {"length_ft": 1, "under": f"s{n - 1}", "load_cfh": 1}
+        for n in range(1, 3000)
+    }
+    chain["s0"] = {"length_ft": 1, "load_cfh": 1}
+
+    answer = ask("gas_branch_length", **STEEL, sections=chain)
+
+    assert answer["error"]["key"] == "sections"

@@ -15,6 +15,7 @@ from .inputs import BadInput, Inputs, shown
 
 # The one branch of a case that names none.
 LONE = ""
+MOST_PARTS = 300
 _GROUPS = ("sections", "branches", "parts", "runs")
 _LOADS = ("load_cfh", "demand_cfh", "flow_cfh")
 _INPUTS = ("load_btu_h", "input_btu_h", "demand_btu_h")
@@ -57,6 +58,8 @@ def parts_of(
         name = given.text("section", "branch_name", "appliance", default=LONE)
         length = given.length(*_LENGTHS)
         return (Part(name, load_of(given, given, table), length),)
+    if len(found) > MOST_PARTS:
+        raise BadInput("sections", f"sections: give at most {MOST_PARTS} parts.")
     _check_upstream(found)
     return tuple(
         Part(name, _load(name, found, given, table, flows), _length(name, found, given))

@@ -62,6 +62,8 @@ def size_one(case: object) -> dict[str, Any]:
         inputs.refuse_other_units()
     except BadInput as error:
         return _error(case_id, error.key, str(error))
+    except ArithmeticError:
+        return _error(case_id, "inputs", "inputs: the figures cannot be worked out.")
     except Absent as error:
         return {"id": case_id, "refused": str(error)}
     found = {"id": case_id, **answer.as_json()}
