@@ -1,8 +1,12 @@
 """The `size` command on shapes and units as people write them."""
 
+import json
+from copy import deepcopy
+
 import pytest
 
 from phases.sizing.cases import size
+from tests.sizing.reference import examples
 
 
 def ask(check, **inputs):
@@ -197,3 +201,38 @@ def test_a_chain_without_end_is_an_error_of_its_own_case():
     answer = ask("gas_branch_length", **STEEL, sections=chain)
 
     assert answer["error"]["key"] == "sections"
+
+
+BAD = (
+    -1, 0, 1e9, 1e300, 10**400, float("nan"), float("inf"), "x", "", None, True, [], {},
+    [[]], "3/4", "1/0",
+)  # fmt: skip
+
+
+def places(value, way=()):
+    """Every place in the inputs of an example, objects and lists too."""
+    yield way
+    inside = value.items() if isinstance(value, dict) else ()
+    inside = enumerate(value) if isinstance(value, list) else inside
+    for key, part in inside:
+        yield from places(part, (*way, key))
+
+
+@pytest.mark.parametrize(
+    "example",
+    [*examples("dwv"), *examples("supply")],
+    ids=lambda example: example["id"],
+)
+def test_one_wrong_value_anywhere_is_an_answer_and_never_a_crash(example):
+    for way in list(places(example["inputs"]))[1:]:
+        for bad in BAD:
+            case = deepcopy(example)
+            inside = case["inputs"]
+            for key in way[:-1]:
+                inside = inside[key]
+            inside[way[-1]] = bad
+
+            answer = size(case)
+
+            assert len({"result", "error", "refused"} & set(answer)) == 1, (way, bad)
+            json.dumps(answer, allow_nan=False)

@@ -5,7 +5,7 @@ from typing import Any
 
 from .. import gas
 from ..tables import Absent, Cell
-from .inputs import BadInput, Inputs, check_number, check_size, each
+from .inputs import BadInput, Inputs, check_number, check_size, each, shown
 
 _METAL = ("schedule 40", "steel", "black", "metallic", "iron")
 # Gas pipe that the code has tables for and the reference has not.
@@ -138,8 +138,8 @@ def sections_of(given: Inputs, outlets: Mapping[str, Any]) -> dict[str, list[str
         if not isinstance(beyond, list) or not beyond:
             raise BadInput(where, f"{where}: list the outlets beyond the section.")
         for outlet in beyond:
-            if outlet not in outlets:
-                raise BadInput(where, f"{where}: outlet {outlet!r} has no load.")
+            if not isinstance(outlet, str) or outlet not in outlets:
+                raise BadInput(where, f"{where}: outlet {shown(outlet)} has no load.")
         if len(set(beyond)) != len(beyond):
             raise BadInput(where, f"{where}: an outlet is listed twice.")
         found[name] = [str(outlet) for outlet in beyond]
