@@ -11,6 +11,7 @@ from phases.log import Who, writing
 from phases.rules import check, why_not_office
 from tracker.errors import Refused
 from tracker.sites.models import InspectionKind, Lot
+from tracker.words import say
 
 VISITED = ("passed", "partly_passed", "failed", "not_ready", "no_access", "not_on_test")
 
@@ -29,19 +30,22 @@ def charge_for_visit(row: InspectionResult, *, pays: str, who: Who) -> VisitFee 
         return None
     made = visits_made(row.lot, row.kind)
     fee = reinspection_fee(office.record, reason=row.result, visit=made)
-    rule = f"visit {made}, {row.result.replace('_', ' ')}"
+    limit, penalty = office.record.visit_limit, ""
     if visits_left(office.record, made=made) == 0 and row.result != "passed":
-        assert office.record.visit_limit is not None
-        rule += f"; {office.record.visit_limit.penalty}"
+        assert limit is not None
+        penalty = f"; {limit.penalty}"
     elif fee is None:
         return None
+    what = {"code": f"result_{row.result}"}
+    why = {"code": "fee_rule", "visit": made, "what": what, "penalty": penalty}
     return VisitFee.objects.create(
         lot=row.lot,
         jurisdiction=row.kind.jurisdiction,
         result=row,
         request=row.request,
         reason=row.result,
-        rule=rule[:200],
+        rule=say(why)[:200],
+        why=why,
         amount=fee.amount if fee else None,
         pays=pays,
         pay_first=bool(fee and fee.pay_first),
@@ -57,10 +61,11 @@ def charge_for_cancelling(
     office = office_of_lot(request.lot)
     if office is None:
         return None
+    cancel_by = office.record.cancel_by
     late = why_not_cancel(office.record, inspect_on=request.for_date, now=now)
     made = visits_made(request.lot, request.kind) + 1
     fee = reinspection_fee(office.record, reason="cancelled", visit=made)
-    if late is None or fee is None:
+    if late is None or fee is None or cancel_by is None:
         return None
     return VisitFee.objects.create(
         lot=request.lot,
@@ -68,6 +73,7 @@ def charge_for_cancelling(
         request=request,
         reason="cancelled",
         rule=late[:200],
+        why={"code": "fee_late", "by": f"{request.for_date} {cancel_by:%H:%M}"},
         amount=fee.amount,
         pay_first=fee.pay_first,
         charged_on=local_date(now, request.lot),

@@ -156,6 +156,7 @@ class VisitFee(models.Model):
     )
     reason = models.CharField(max_length=16)
     rule = models.CharField(max_length=200, blank=True)
+    why = models.JSONField(default=dict, help_text="The rule, for tracker.words.")
     amount = models.DecimalField(
         max_digits=8, decimal_places=2, null=True, help_text="Empty: ask the office."
     )
