@@ -45,7 +45,7 @@ def create_lot(
 ) -> Lot:
     """A new lot with its phases and, where a plan is known, its check items."""
     rules.check(rules.why_not_office(who.member))
-    _check_fields(fields)
+    check_fields(fields)
     options = list(options)
     _check_plan(subdivision, plan, options)
     with writing(now=now) as log:
@@ -65,7 +65,7 @@ def create_lot(
 def update_lot(lot: Lot, *, who: Who, now: datetime, **fields: Any) -> Lot:
     """Change columns of a lot; the fact keeps each old and new value."""
     rules.check(rules.why_not_office(who.member))
-    _check_fields(fields)
+    check_fields(fields)
     with writing(now=now) as log:
         lot = _locked(lot)
         changed = {
@@ -164,7 +164,8 @@ def _locked(lot: Lot) -> Lot:
     return Lot.objects.select_related("subdivision", "plan").get(pk=lot.pk)
 
 
-def _check_fields(fields: dict[str, Any]) -> None:
+def check_fields(fields: dict[str, Any]) -> None:
+    """Refuse a column of a lot that no page changes."""
     for name in fields:
         if name not in EDITABLE:
             raise Refused("unknown_kind", value=name)

@@ -195,15 +195,16 @@ def test_plans_options_and_dates_of_a_release_arrive_in_one_sheet(who):
 def test_a_failure_in_the_middle_leaves_nothing_behind(who, monkeypatch):
     builder = make_builder()
     lot_import = received(LIST, builder, who)
-    make, made = actions.make_lot, []
+    make, made = actions.write_rows, []
 
     def fail_at_third(*args, **kwargs):
-        made.append(args)
+        made.append(make(*args, **kwargs))
         if len(made) == 3:
             raise RuntimeError("power cut")
-        return make(*args, **kwargs)
+        return made[-1]
 
-    monkeypatch.setattr(actions, "make_lot", fail_at_third)
+    monkeypatch.setattr(actions, "TOGETHER", 1)
+    monkeypatch.setattr(actions, "write_rows", fail_at_third)
     with pytest.raises(RuntimeError):
         apply_import(lot_import, who=who, now=NOW)
 

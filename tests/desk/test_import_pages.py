@@ -124,7 +124,8 @@ def test_one_field_cannot_be_taken_from_two_columns(office):
         address, answers(office.get(address), **{"column-3": "lot"}, remember="")
     )
 
-    assert page.context["form"].errors["column-3"] == ["lot is already taken from Lot."]
+    errors = page.context["form"].errors["column-3"]
+    assert errors == ["lot is already taken from “Lot”."]
     lot_import.refresh_from_db()
     assert lot_import.mapping == {}
 

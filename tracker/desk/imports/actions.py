@@ -14,26 +14,21 @@ from phases.actions.lots import retire_lot
 from phases.log import Who, writing
 from phases.models import Fact
 from tracker.desk.imports.looking import Looked, look, look_at
-from tracker.desk.imports.writing_lots import (
-    change_lot,
-    make_lot,
-    put_back,
-    with_values,
-)
+from tracker.desk.imports.writing_lots import places_of, with_values, write_rows
 from tracker.errors import Refused
-from tracker.sites.lotlist.matching import Judged
 from tracker.sites.lotlist.meaning import squeeze
 from tracker.sites.lotlist.record import CHANGED, NEW, counts_of
-from tracker.sites.lotlist.report import row_as_json
 from tracker.sites.models import (
     Builder,
-    Lot,
     LotImport,
     LotImportRow,
     Subdivision,
     SubdivisionAlias,
     Superintendent,
 )
+
+# So many rows of a list are written together.
+TOGETHER = 250
 
 
 @transaction.atomic
@@ -123,7 +118,7 @@ def apply_import(
     """Make and change the lots of the list: all of it or nothing.
 
     Args:
-        progress: told after each row how many of how many are done.
+        progress: told from time to time how many rows of how many are done.
     """
     rules.check(rules.why_not_office(who.member))
     with writing(now=now):
@@ -136,9 +131,11 @@ def apply_import(
             raise Refused("subdivision_needed", count=looked.homeless)
         _join_spellings(lot_import, who)
         streets = _streets(lot_import.builder, looked)
-        entries = []
-        for one in looked.judged:
-            entries.append(_entry(lot_import, one, streets, who=who, now=now))
+        places = places_of(looked.judged, streets)
+        entries: list[LotImportRow] = []
+        for start in range(0, len(looked.judged), TOGETHER):
+            some = looked.judged[start : start + TOGETHER]
+            entries += write_rows(lot_import, some, streets, places, who=who, now=now)
             if progress:
                 progress(len(entries), len(looked.judged))
         last = _last_facts([entry.lot_id for entry in entries if entry.lot_id])
@@ -230,36 +227,6 @@ def _streets(builder: Builder, looked: Looked) -> dict[str, Subdivision]:
                 s for name, s in streets.items() if squeeze(name) == same
             )
     return streets
-
-
-def _entry(
-    lot_import: LotImport,
-    one: Judged,
-    streets: Mapping[str, Subdivision],
-    *,
-    who: Who,
-    now: datetime,
-) -> LotImportRow:
-    """Do what the row asks and write down what was done."""
-    lot: Lot | None = None
-    before: dict[str, object] = {}
-    if one.row.status == NEW and one.pk is None:
-        lot = make_lot(one, streets[one.subdivision], who=who, now=now)
-    elif one.row.status == NEW:
-        lot = put_back(one, who=who, now=now)
-    elif one.row.status == CHANGED:
-        before = {name: old for name, (old, _) in one.changes.items()}
-        lot = change_lot(one, who=who, now=now)
-    elif one.pk is not None:
-        lot = Lot(pk=one.pk)
-    return LotImportRow(
-        lot_import=lot_import,
-        row=one.row.row,
-        status=one.row.status,
-        lot_id=lot.pk if lot else None,
-        said=row_as_json(one.row),
-        before=before,
-    )
 
 
 def _last_facts(lots: list[int]) -> dict[int, int]:

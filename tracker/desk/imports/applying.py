@@ -79,8 +79,7 @@ def _why(error: Refused | Unreadable) -> dict[str, object]:
 
 def _tell(pk: int, clock: Callable[[], datetime], done: int, total: int) -> None:
     # The lots are one transaction, so only the cache can say how far it is.
-    if done % 50 == 0 or done == total:
-        cache.set(_key(pk), (done, total, clock().timestamp()), KEPT)
+    cache.set(_key(pk), (done, total, clock().timestamp()), KEPT)
 
 
 def how_far(lot_import: LotImport) -> tuple[int, int]:
