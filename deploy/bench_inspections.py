@@ -23,7 +23,7 @@ TOP = Path(__file__).resolve().parents[1]
 FIRST = date(2026, 1, 5)
 SEED = 11
 KILL_EVERY = 97  # looks
-PATIENCE = 600.0  # seconds for one look; a new worker may compile first
+PATIENCE = 600.0  # seconds for one look, also on a machine that is busy
 ASK_AGAIN = 15.0  # seconds; the schedule asks every few minutes
 
 
@@ -174,6 +174,8 @@ def _child(lots: int, days: int, redis: str, sink: Sink) -> int:
             "SECRET_KEY": "only-for-this-measure-" + "0123456789abcdef" * 4,
             "DJANGO_SETTINGS_MODULE": "tracker.settings",
             "LOG_LEVEL": "ERROR",
+            # Nothing is planned here: a worker that starts again need not compile.
+            "NUMBA_DISABLE_JIT": "1",
         }
         argv = [sys.executable, "-m", "deploy.bench_inspections", "--inside"]
         return subprocess.call([*argv, str(lots), str(days), folder], env=env, cwd=TOP)
