@@ -4,6 +4,7 @@ The pure sums stand in `phases.sizing`; a report is kept in memory by its conten
 asking again for the same outline, figures and book costs nothing.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields, replace
 from datetime import date
@@ -24,13 +25,15 @@ from phases.sizing.outline.guess import guess
 from phases.sizing.outline.kinds import BATHING_KINDS, CLOSET_KINDS, KINDS
 from phases.sizing.outline.site import Placed, Site, placed_in
 from phases.sizing.plan.check import PlanReport, check_plan
-from phases.sizing.plan.extras import Extras, HeaterFacts
+from phases.sizing.plan.extras import Clearance, Extras, HeaterFacts
 from phases.sizing.plan.extras_text import parse_extras
 from phases.sizing.said import say
 from phases.sizing.tables import CODES, Book, Override
 from tracker.sites import models as sites
 
 MOST_TEXT = 60_000
+SIXTEENTHS = 16
+CENTRED = ("closet", "bidet")
 WATER_MATERIALS = ("PEX SDR-9", "copper type L", "copper type K", "CPVC CTS SDR-11")
 MATERIALS = {
     "water_material": WATER_MATERIALS,
@@ -95,7 +98,39 @@ def extras_of(house: House, demands: Iterable[Demand]) -> Extras:
         heater=HeaterFacts(
             has_vent="sleeve" in heater, has_condensate="condensate" in heater
         ),
+        clear=clearances_of(house),
     )
+
+
+def clearances_of(house: House) -> tuple[Clearance, ...]:
+    """Centre lines of closets and bidets as the plan places them along their wall.
+
+    From the finished side wall, and to the nearest other one on the same wall; keys are
+    those that a guess gives the fixtures.
+    """
+    found = []
+    for room in house.rooms:
+        placed: list[tuple[str, str, tuple[str, str], int]] = []
+        counts: Counter[str] = Counter()
+        for fixture in room.fixtures:
+            for copy in range(fixture.quantity):
+                counts[fixture.kind] += 1
+                number = counts[fixture.kind]
+                key = f"{room.key}-{fixture.kind}{'' if number == 1 else f'-{number}'}"
+                known = fixture.along is not None and fixture.kind in CENTRED
+                if known and not copy:
+                    wall = (fixture.wall, fixture.along_from)
+                    placed.append((key, fixture.kind, wall, fixture.along or 0))
+        for key, kind, wall, along in placed:
+            others = [
+                abs(along - other)
+                for name, _, its_wall, other in placed
+                if name != key and its_wall == wall
+            ]
+            nearest = min(others) / SIXTEENTHS if others else None
+            side = along / SIXTEENTHS
+            found.append(Clearance(key, kind, side_in=side, next_in=nearest))
+    return tuple(found)
 
 
 @lru_cache(maxsize=256)

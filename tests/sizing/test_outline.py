@@ -226,3 +226,19 @@ def test_any_text_is_an_outline_or_an_error_with_a_place(text):
         told = None
         assert parse(show(outline)) == outline
     assert told is None or (told and all(p.place and p.message for p in told))
+
+
+def test_two_of_a_kind_in_a_room_have_keys_of_their_own():
+    rooms = (
+        Placed(1, "b", "lavatory"), Placed(1, "b", "closet"),
+        Placed(1, "b", "lavatory"),
+        Placed(1, "b", "tub"), Placed(1, "k", "gas_range"), Placed(1, "k", "gas_range"),
+        Placed(1, "g", "tank_gas"),
+    )  # fmt: skip
+
+    outline = guessed("IRC", rooms=rooms)
+
+    assert parse(show(outline), guess=True) == outline
+    assert [arm.key for arm in outline.drain.leaves()] == [
+        "b-lavatory", "b-lavatory-2", "b-closet", "b-tub",
+    ]  # fmt: skip

@@ -7,7 +7,7 @@ from .guess_drain import drain_tree
 from .guess_gas import gas_tree
 from .guess_water import water_tree
 from .model import Outline
-from .site import Placed, Site
+from .site import Placed, Site, together
 
 
 def guess(placed: Iterable[Placed], *, site: Site, book: Book) -> Outline:
@@ -15,7 +15,7 @@ def guess(placed: Iterable[Placed], *, site: Site, book: Book) -> Outline:
 
     Raises Absent where a table ends before the house does.
     """
-    listed = tuple(placed)
+    listed = together(placed)
     drain, terminals = drain_tree(listed, site=site, book=book)
     return Outline(
         drain=drain,

@@ -1,7 +1,7 @@
 """What a guess starts from: fixtures by floor and room, and the lot's figures."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Protocol
 
 from .kinds import KINDS
@@ -77,6 +77,17 @@ def placed_in(rooms: Iterable[_Room]) -> tuple[Placed, ...]:
         for fixture in room.fixtures
         if fixture.kind in KINDS
     )
+
+
+def together(placed: Iterable[Placed]) -> tuple[Placed, ...]:
+    """Fixtures of one kind in a room as one entry: each then gets its own key."""
+    found: dict[tuple[int, str, str, str], Placed] = {}
+    for item in placed:
+        key = (item.floor, item.room, item.kind, item.stack)
+        before = found.get(key)
+        quantity = item.quantity + (before.quantity if before else 0)
+        found[key] = replace(item, quantity=quantity)
+    return tuple(found.values())
 
 
 def phase_of(system: str, node: Node, site: Site) -> str:
