@@ -44,15 +44,6 @@ def planted(scene, old, new):
     )
 
 
-def form_of(scene, **changes):
-    return {
-        "text": scene.outline.text,
-        "extras": scene.outline.extras,
-        "base_version": scene.outline.version,
-        **changes,
-    }
-
-
 # the page
 
 

@@ -4,11 +4,9 @@ import re
 
 import pytest
 
-from phases.actions.outlines import save_outline
 from phases.models import PlanOutline
-from tests.desk.checks_scene import IRC, Checked
+from tests.desk.checks_scene import Checked
 from tests.desk.scene import signed_in
-from tests.factories import NOW
 
 pytestmark = pytest.mark.django_db
 
@@ -22,24 +20,6 @@ def text_of(response):
     """The page's words, without marks."""
     plain = re.sub(r"<(script|style).*?</\1>|<[^>]+>", " ", response.content.decode())
     return re.sub(r"\s+", " ", plain)
-
-
-def check(client, plan, query=""):
-    return client.get(f"/plans/{plan.pk}/check/{query}")
-
-
-def planted(scene, old, new):
-    assert old in scene.outline.text
-    return save_outline(
-        scene.plan,
-        [],
-        text=scene.outline.text.replace(old, new),
-        extras=scene.outline.extras,
-        site={},
-        book=IRC,
-        who=scene.office,
-        now=NOW,
-    )
 
 
 def form_of(scene, **changes):

@@ -51,21 +51,6 @@ def guessed(plan, who, codes=()):
     return keep_guess(plan, codes, book=IRC, who=who, now=NOW)
 
 
-def edited(outline, who, old, new, **more):
-    assert old in outline.text
-    return save_outline(
-        outline.plan,
-        [],
-        text=outline.text.replace(old, new),
-        extras=outline.extras,
-        site=outline.site,
-        book=IRC,
-        who=who,
-        now=NOW,
-        **more,
-    )
-
-
 def accepted(outline, who):
     return accept_outline(outline, name="Wren Quill", who=who, now=NOW)
 
