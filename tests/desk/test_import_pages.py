@@ -273,6 +273,25 @@ def test_many_lots_are_released_in_one_form(office, street):
     assert three.dates.count() == 0
 
 
+def test_days_for_all_are_taken_by_rows_that_say_nothing_else(office, street):
+    one, two, three = Lot.objects.order_by("label")
+    said = {f"lot-{lot.pk}-chosen": "on" for lot in (one, two)}
+
+    release(
+        office,
+        street,
+        **said,
+        **{f"lot-{two.pk}-start": "2026-04-08", "all-start": "2026-04-01"},
+        **{"said_by": "Super of Heron"},
+    )
+    page = office.get(reverse("desk:starts") + f"?subdivision={street.pk}&all=1")
+
+    days = [[d.date for d in lot.dates.all()] for lot in (one, two, three)]
+    assert days == [[date(2026, 4, 1)], [date(2026, 4, 8)], []]
+    known = {row.lot.pk: row.known for row in page.context["rows"]}
+    assert known[two.pk] == {"start": date(2026, 4, 8)}
+
+
 def test_one_wrong_field_releases_nothing(office, street):
     plan = street.builder.plans.get()
     one, two, _ = Lot.objects.order_by("label")
@@ -304,7 +323,7 @@ def test_the_release_form_takes_the_same_statements_however_many_lots(
         make_lot(street)
     address = reverse("desk:starts") + f"?subdivision={street.pk}"
 
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(10):
         page = office.get(address)
 
     assert len(page.context["rows"]) == 3 + more

@@ -1,5 +1,6 @@
 """Starts of many lots at once: a builder releases twelve lots in one form."""
 
+from datetime import date
 from typing import Any
 
 from django import forms
@@ -11,10 +12,11 @@ from django.views.decorators.http import require_http_methods
 
 from phases.log import Who
 from tracker.desk.access import office
+from tracker.desk.doing import office_today
 from tracker.desk.imports.starts import Start, release_lots
 from tracker.desk.templatetags.desk import reader_language, w
 from tracker.errors import Refused
-from tracker.sites.models import Lot, Plan, Subdivision
+from tracker.sites.models import BuilderDate, Lot, Plan, Subdivision
 
 MOST_LOTS = 200
 
@@ -76,18 +78,31 @@ class LotForm(forms.Form):
             )
         return data
 
-    def as_start(self) -> Start:
+    def as_start(self, common: dict[str, Any]) -> Start:
+        """What the row says, and from `common` the days that it leaves open."""
         data = self.cleaned_data
+        days = {name: data[name] or common.get(name) for name in DAYS}
         hand = data["mirrored"]
         return Start(
             lot=self.lot,
             plan=self.plans.get(data["plan"]),
             options=tuple(self.every_option[key] for key in data["options"]),
             mirrored=None if not hand else hand == "yes",
-            start=data["start"],
-            ready=data["ready"],
-            closing=data["closing"],
+            **days,
         )
+
+
+DAYS = ("start", "ready", "closing")
+
+
+class CommonForm(forms.Form):
+    """Days for every chosen lot whose own row leaves them open."""
+
+    start = forms.DateField(required=False, widget=DayInput(), label="Start")
+    ready = forms.DateField(
+        required=False, widget=DayInput(), label="First phase ready"
+    )
+    closing = forms.DateField(required=False, widget=DayInput(), label="Closing")
 
 
 LABELS = {
@@ -116,11 +131,19 @@ def starts(request: HttpRequest) -> HttpResponse:
     rows = _forms(request, street, every=every)
     said_by = request.POST.get("said_by", "").strip()[:120]
     refused = ""
-    wrong = [row for row in rows if request.method == "POST" and not row.is_valid()]
+    common = CommonForm(
+        request.POST if request.method == "POST" else None, prefix="all"
+    )
+    # Every form is asked, so that each shows its own mistakes.
+    wrong = [form for form in (common, *rows) if not form.is_valid()]
     if request.method == "POST" and not wrong:
         try:
             count = release_lots(
-                [row.as_start() for row in rows if row.cleaned_data["chosen"]],
+                [
+                    row.as_start(common.cleaned_data)
+                    for row in rows
+                    if row.cleaned_data["chosen"]
+                ],
                 said_by=said_by or street.builder.name,
                 who=Who(member=request.user),
                 now=timezone.now(),
@@ -134,6 +157,8 @@ def starts(request: HttpRequest) -> HttpResponse:
         "streets": streets,
         "street": street,
         "rows": rows,
+        "common": common,
+        "today": office_today(timezone.now()),
         "refused": refused,
         "said_by": said_by,
         "every": every,
@@ -149,4 +174,19 @@ def _forms(request: HttpRequest, street: Subdivision, *, every: bool) -> list[Lo
     active = Plan.objects.filter(builder=street.builder, is_active=True)
     plans = {str(plan.pk): plan for plan in active.prefetch_related("options")}
     data = request.POST if request.method == "POST" else None
-    return [LotForm(data, lot=lot, plans=plans) for lot in lots]
+    rows = [LotForm(data, lot=lot, plans=plans) for lot in lots]
+    known = _known_days(list(lots))
+    for row in rows:
+        row.known = known.get(row.lot.pk, {})
+    return rows
+
+
+def _known_days(lots: list[Lot]) -> dict[int, dict[str, date]]:
+    """What was last said of start and closing, by lot."""
+    found: dict[int, dict[str, date]] = {}
+    said = BuilderDate.objects.filter(
+        lot__in=lots, what__in=("start", "closing"), phase=""
+    )
+    for row in said.order_by("fact_no"):
+        found.setdefault(row.lot_id, {})[row.what] = row.date
+    return found

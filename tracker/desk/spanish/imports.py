@@ -145,11 +145,15 @@ WORDS = {
     "Every lot here has its plan. Choose “every lot” to change them.": (
         "Todos los lotes tienen su plano. Elija «todos los lotes» para cambiarlos."
     ),
+    "For every chosen lot that says nothing else": (
+        "Para cada lote elegido que no diga otra cosa"
+    ),
+    "known: {day}": "se sabe: {day}",
     # one date of many lots
     "Dates of many lots": "Fechas de muchos lotes",
     "The street": "La calle",
     "Which date": "Qué fecha",
-    "{part} due": "vence {part}",
+    "{part} due": "{part}, fecha límite",
     "Lots by number": "Lotes por número",
     "Such as 12-18, 21; or tick them below.": "Como 12-18, 21; o márquelos abajo.",
     "No lot here is named {lot}.": "Aquí ningún lote se llama {lot}.",
