@@ -12,6 +12,7 @@ from inspections.rules import (
     Reason,
     may_ride,
     must_ride,
+    stands,
     tests_of,
     turned_away,
     undone,
@@ -110,7 +111,7 @@ class Call:
         """Systems that must be up, and how each stands: recorded, or said by a lead."""
         said = any(phase.on_test for phase in self.phases)
         return [
-            {"system": word, "up": test.is_up if test is not None else said}
+            {"system": word, "up": stands(test) if test is not None else said}
             for word, test in self.tests.items()
         ]
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from inspections.models import PipeTest
 from inspections.offices import rides_with, why_not_ask
+from inspections.pipe_tests.verdicts import FAIL
 from inspections.standing import DONE, LotStanding
 from phases.models import LotPhase
 from tracker.errors import Refused
@@ -86,6 +87,8 @@ def unproven(standing: LotStanding, kind: InspectionKind) -> list[Reason]:
                     "by": test.down_by,
                 }
             )
+        elif test.is_up and test.outcome == FAIL:
+            missing.append({"code": "test_failed", "system": system_named(word)})
         elif test.test_again:
             missing.append(
                 {
@@ -95,6 +98,11 @@ def unproven(standing: LotStanding, kind: InspectionKind) -> list[Reason]:
                 }
             )
     return missing
+
+
+def stands(test: PipeTest) -> bool:
+    """It is up, holds, and meets the code as far as it was read."""
+    return test.is_up and not test.test_again and test.outcome != FAIL
 
 
 def _said_on_test(standing: LotStanding, kind: InspectionKind) -> bool:

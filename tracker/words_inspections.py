@@ -11,6 +11,10 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "test taken down ({system}): {by}",
         "prueba quitada ({system}): {by}",
     ),
+    "test_failed": (
+        "the test does not meet the code ({system}): read it again or do it again",
+        "la prueba no cumple el código ({system}): léala o hágala otra vez",
+    ),
     "test_lost": ("it lost pressure", "perdió presión"),
     "test_disturbed": ("it was disturbed", "la movieron"),
     "office_fee_due": (
@@ -143,8 +147,8 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "sin resultado de {kinds} pedida para el {date}",
     ),
     "not_on_test": (
-        "{kinds} comes on {date} and no test is up: {systems}",
-        "{kinds} viene el {date} y no hay prueba puesta: {systems}",
+        "{kinds} comes on {date} and no good test is up: {systems}",
+        "{kinds} viene el {date} y no hay prueba buena puesta: {systems}",
     ),
     "permit_ends": (
         "the permit {number} expires on {date}",

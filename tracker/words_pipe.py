@@ -198,7 +198,7 @@ SENTENCES: dict[str, tuple[str, str]] = {
     "pipe_dwv": ("dwv", "drenaje y ventilación"),
     "pipe_building_sewer": ("building sewer", "drenaje exterior"),
     "pipe_shower_pan": ("shower pan", "base de regadera"),
-    "pipe_water_supply": ("water supply", "agua"),
+    "pipe_water_supply": ("water supply", "red de agua"),
     "pipe_gas": ("gas", "gas"),
     "pipe_air": ("air", "aire"),
     "pipe_nitrogen": ("nitrogen", "nitrógeno"),

@@ -16,7 +16,7 @@ from inspections.notices.moments import (
 )
 from inspections.offices import AskByPhone
 from inspections.pipe_tests import frost_warning
-from inspections.rules import SYSTEMS, Reason, system_named
+from inspections.rules import SYSTEMS, Reason, stands, system_named
 from inspections.standing import LotStanding
 from inspections.timing import Deadline
 from phases.models import LotPhase
@@ -236,7 +236,7 @@ def _is_up(standing: LotStanding, call: Call, word: str) -> bool:
     """A recorded test stands; or the lead said on test and recorded none at all."""
     test = call.tests.get(word)
     if test is not None:
-        return test.is_up and not test.test_again
+        return stands(test)
     system = SYSTEMS.get(word, word)
     said = any(phase.on_test for phase in call.phases)
     return said and not any(t.system == system for t in standing.tests)

@@ -93,6 +93,6 @@ def test_one_notice_names_every_kind_of_a_visit_that_finds_no_test(office):
     assert sorted(notice.words["kinds"]) == ["gas", "topout"]
     said = say(notice.words, "es", {"gas": "Prueba de gas", "topout": "Muros"})
     assert said in (
-        "Muros, Prueba de gas viene el 2026-03-04 y no hay prueba puesta: agua, gas",
-        "Prueba de gas, Muros viene el 2026-03-04 y no hay prueba puesta: gas, agua",
+        "Muros, Prueba de gas viene el 2026-03-04 y no hay prueba buena puesta: agua, gas",
+        "Prueba de gas, Muros viene el 2026-03-04 y no hay prueba buena puesta: gas, agua",
     )

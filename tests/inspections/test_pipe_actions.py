@@ -218,6 +218,20 @@ def test_a_test_taken_down_before_the_call_is_missing_until_one_stands_again(off
     assert call_in(lot, kind_of(lot), **ask).status == "asked"
 
 
+def test_a_test_that_fails_the_code_is_missing_until_it_is_read_or_done_again(office):
+    lot = office_lot(office)
+    change_kind(lot, "topout", on_test=["gas"])
+    finish(lot, office)
+    test = gas_up(lot, office, end_psig=12.0)
+    assert test.outcome == "fail"
+
+    with pytest.raises(Refused, match=r"does not meet the code \(gas\)"):
+        call_in(lot, kind_of(lot), for_date=WED, who=office, now=NOW)
+
+    read_test(test, readings={"end_psig": 20.0}, who=office, now=NOW)
+    call_in(lot, kind_of(lot), for_date=WED, who=office, now=NOW)
+
+
 def test_one_test_taken_down_leaves_the_other_standing(office):
     lot = office_lot(office)
     first = gas_up(lot, office)

@@ -185,7 +185,7 @@ WORDS = {
     "drains and vents": "drenaje y ventilación",
     "building sewer": "drenaje exterior",
     "shower pan": "base de regadera",
-    "water supply": "agua",
+    "water supply": "red de agua",
     "air": "aire",
     "nitrogen": "nitrógeno",
     "carbon dioxide": "dióxido de carbono",
