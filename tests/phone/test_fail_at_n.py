@@ -13,7 +13,7 @@ from django.test import Client
 
 from phases.models import Fact, Photo, PhotoUse
 from tests.phone import pictures_made as made
-from tests.phone.scene import make_scene, on_item, op
+from tests.phone.scene import TODAY, make_scene, on_item, op
 from tests.phone.sim.faults import (
     Countdown,
     Killed,
@@ -21,6 +21,7 @@ from tests.phone.sim.faults import (
     killed_at_sql,
     patch_files,
 )
+from tests.phone.test_my_days import change, notice, seen, told
 from tracker.people.models import Device, EnrolCode
 from tracker.phone import enrolment, parts
 from tracker.phone.models import Operation, SetAside, Upload
@@ -78,6 +79,12 @@ KINDS = {
     "work": lambda scene: op(
         scene, "work", f"phase:{scene.phase.pk}", payload={"what": "started"}
     ),
+    "pipe_test": lambda scene: op(
+        scene,
+        "pipe_test",
+        f"phase:{scene.phase.pk}",
+        payload={"system": "dwv", "medium": "water", "material": "pvc"},
+    ),
     "refused": lambda scene: on_item(scene, "settle", "tub-valve"),
 }
 
@@ -104,6 +111,23 @@ def test_an_operation_is_there_with_its_receipt_or_not_at_all(scene, kind):
     [receipt] = request()
     assert receipt["result"] == ("refused" if kind == "refused" else "had")
     assert Operation.objects.count() == 1
+
+
+def test_a_change_of_plan_is_seen_with_its_receipt_or_not_at_all(scene):
+    row = notice(scene.crew, change(scene, None, told(scene.crew, TODAY)))
+    body = seen(scene, scene.lead, row)
+    request = sender(scene, scene.phone(scene.lead), body)
+
+    def whole():
+        receipts = Operation.objects.filter(pk=body["id"], result="applied")
+        row.refresh_from_db()
+        assert receipts.exists() is (row.seen_at is not None)
+
+    kills = until_clean(request, whole)
+
+    whole()
+    assert kills > 10
+    assert row.seen_by == "Lew"
 
 
 def test_a_batch_killed_between_two_is_completed_by_the_same_batch(scene):

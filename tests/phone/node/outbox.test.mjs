@@ -226,3 +226,17 @@ test("what is said of a pipe test follows its putting up, and a photo holds up n
   assert.deepEqual(box.entries.map((entry) => entry.after),
     [null, "op-0", "op-0", null, null]);
 });
+
+test("a pull that finds a restored server makes what was sent wait again, once", () => {
+  let box = boxWith({ kind: "tick" }, { kind: "note" });
+  box = { ...box, meta: { ...box.meta, epoch: "e1" },
+    entries: box.entries.map((entry) => ({ ...entry, state: "sent", settledAt: NOW })) };
+
+  assert.equal(outbox.epochMoved(box, "e1"), null);
+  const moved = outbox.epochMoved(box, "e2");
+
+  assert.deepEqual(moved.entries.map((entry) => entry.state), ["waiting", "waiting"]);
+  assert.equal(moved.meta.epoch, "e2");
+  const fresh = { ...box, meta: { ...box.meta, epoch: null } };
+  assert.deepEqual(outbox.epochMoved(fresh, "e1").entries, []);
+});

@@ -17,6 +17,7 @@ from phases.models import CheckItem, Fact, ItemSpec, Photo, PhotoUse
 from tests.phone import pictures_made
 from tests.phone.scene import ITEMS, make_item, make_lot, make_member, make_scene
 from tracker.people.models import Crew, Device, Member
+from tracker.phone import views
 from tracker.phone.api.sync import today_here
 from tracker.phone.enrolment import hashed, make_code
 from tracker.phone.models import Operation, SetAside, Upload
@@ -120,8 +121,8 @@ def code(request):
 
 @csrf_exempt
 def office(request):
-    """remove or change an item; tell a crew of a changed day; revoke, expire or
-    disable a person's phones."""
+    """remove or change an item; tell a crew of a changed day; put out a release;
+    revoke, expire or disable a person's phones."""
     act, now = request.GET["act"], timezone.now()
     if act == "remove":
         CheckItem.objects.filter(pk=request.GET["item"]).update(removed_at=now)
@@ -131,6 +132,8 @@ def office(request):
         item.spec = {**item.spec, "text_en": f"changed {item.version}"}
         item.save()
         ItemSpec.objects.create(item=item, version=item.version, spec=item.spec)
+    elif act == "release":
+        views.release = lambda: request.GET["name"]
     elif act == "notify":
         _notify(Lot.objects.get(pk=request.GET["lot"]), now)
     else:

@@ -113,6 +113,7 @@ async function round(eager) {
     if (outcome !== "empty") wakeAt(app.box.meta.waitUntil);
     app.draw();
     if (await pullRound()) app.draw();
+    if (outcome === "empty" && count().waiting) again = true; // the server was restored
     await tidy({ store, clock: Date.now });
   } catch (error) {
     if (isStorage(error)) app.broken = true;

@@ -1,7 +1,7 @@
 // One item: what, where, target from the stud; tick, measure, photo, test, note,
 // not done because, undo.
 
-import { app, both, enter, go, lotOf, me, store, t } from "./app.js";
+import { app, both, enter, go, lotOf, me, person, store, t } from "./app.js";
 import { takePhotos } from "./camera.js";
 import { button, h } from "./dom.js";
 import { measureSheet, shown } from "./pad.js";
@@ -133,12 +133,22 @@ function history(lot, item) {
   return h("ul", { class: "history" },
     (item.answers ?? []).map((one) => h("li", {},
       `${one.by} · ${when(one.at)} · ${said(one.answer, one, item)}`,
-      one.undone ? ` (${t("undone")})` : null)),
+      one.undone ? ` (${t("undone")})` : rejectButton(lot, item, one))),
     local.map((one) => h("li", { class: one.state },
       `${when(one.at)} · ${said(one.kind, one.payload, item)} `,
       h("em", { class: `mark ${one.state === "waiting" ? "phone" : one.state}` },
         t(one.state === "waiting" ? "on_phone" : one.state)),
       one.state === "refused" ? ` ${both(one)}` : null)));
+}
+
+/** A lead rejects another's proof with a reason, which shuts the gate again. */
+function rejectButton(lot, item, answer) {
+  const proof = ["tick", "measure", "photo", "test"].includes(answer.answer);
+  const told = app.box.entries.some((one) => one.kind === "reject" &&
+    one.payload.of === answer.op && one.state !== "refused");
+  if (person()?.role !== "lead" || answer.mine || !proof || told) return null;
+  return button(t("reject"), () => textSheet(t("why_rejected"), (reason) =>
+    enter(draftOf(lot, item, "reject", { of: answer.op, reason }))), { kind: "act reject" });
 }
 
 function said(kind, payload, item) {

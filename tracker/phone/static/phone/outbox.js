@@ -237,6 +237,12 @@ function settleUpload(box, request, reply, dice) {
   return still ? { ...moved, meta: backOff(box, dice).meta } : moved;
 }
 
+/** What a pull learns: a server restored from a backup has another epoch, or null. */
+export function epochMoved(box, epoch) {
+  const known = !epoch || epoch === box.meta.epoch;
+  return known ? null : epochSeen(box, changes(box.meta), epoch);
+}
+
 /** A restored server says another epoch: offer again all that was sent, keep all. */
 function epochSeen(box, moved, epoch) {
   if (!epoch || epoch === box.meta.epoch) return moved;

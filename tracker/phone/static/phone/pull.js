@@ -1,6 +1,7 @@
 // Brings the lots of today and the next working days onto the phone, and keeps them
 // fresh. The cursor moves in the same transaction as what it stands for.
 
+import { epochMoved } from "./outbox.js";
 import { wantedFiles } from "./view.js";
 
 const genuine = (reply) => reply.status === 200 && reply.body?.from === "plumbrow";
@@ -13,6 +14,7 @@ export async function pull({ store, wire, member, day, clock }) {
   if (!known || known.day !== day) return all();
   const reply = await wire.get(`feed/?cursor=${known.cursor}`, member);
   if (!genuine(reply)) return false;
+  await noteEpoch(store, reply.body.epoch);
   const news = known.plan?.news?.notice ?? null;
   const told = reply.body.news !== undefined && reply.body.news !== news;
   if (reply.body.reset || reply.body.all || told) return all();
@@ -28,6 +30,12 @@ export async function pull({ store, wire, member, day, clock }) {
   return put.length > 0 || reply.body.more;
 }
 
+/** After a restore everything that was sent waits again, though nobody enters more. */
+async function noteEpoch(store, epoch) {
+  const moved = epochMoved(await store.load(), epoch);
+  if (moved) await store.write(moved);
+}
+
 /** How far the server's clock is ahead of the phone's, in ms; null when it does not say. */
 function skewOf(body, clock) {
   const now = Date.parse(body.now);
@@ -37,6 +45,7 @@ function skewOf(body, clock) {
 async function pullAll({ store, wire, member, day, key, clock }) {
   const reply = await wire.get("lots/", member);
   if (!genuine(reply)) return false;
+  await noteEpoch(store, reply.body.epoch);
   const got = clock();
   const { lots, cursor, complete_until: until, today, plan = null } = reply.body;
   const put = lots.map((lot) => [`${member}:${lot.id}`, { ...lot, got }]);

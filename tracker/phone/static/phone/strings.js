@@ -125,6 +125,8 @@ export const STRINGS = {
   test_failed: ["Test fails", "La prueba falla"],
   note: ["Note", "Nota"],
   not_done: ["Not done because", "No se hizo porque"],
+  reject: ["Reject this proof", "Rechazar esta prueba"],
+  why_rejected: ["Why is it rejected?", "¿Por qué se rechaza?"],
   undo: ["Undo", "Deshacer"],
   undone: ["Undone", "Deshecho"],
   history: ["What was entered", "Lo que se puso"],
