@@ -51,4 +51,6 @@ def test_items_of_the_list_have_spanish_names():
         "trampa P",
     ]
     assert item_words("PVC drain pipe", "en") == "PVC drain pipe"
-    assert item_words("closet", "es") == "closet"
+    assert item_words("closet", "es") == "inodoro"
+    assert item_words("sleeve, tankless gas water heater", "es").startswith("camisa, ")
+    assert item_words("something else", "es") == "something else"

@@ -1,3 +1,4 @@
+import re
 from dataclasses import replace
 
 from phases.sizing.outline import changed
@@ -36,3 +37,26 @@ def test_one_system_can_be_drawn_alone_for_a_printed_page():
     assert "building-drain" not in gas
     assert "Roof:" not in gas
     assert "Roof:" in diagram(outline, only="drain")
+
+
+def test_the_narrow_drawing_shows_the_same_pipes_and_fits_a_phone():
+    outline = guessed("UPC")
+    report = check_plan(outline, book=Book("UPC"), site=SITE)
+    asked = {
+        "load_text": load_words(Book("UPC"), SITE),
+        "verdicts": worst_verdicts(report),
+        "only": "drain",
+    }
+
+    wide = diagram(outline, **asked)
+    narrow = diagram(outline, narrow=True, **asked)
+
+    def texts(svg):
+        return set(re.findall(r">([^<>]+)</text>", svg))
+
+    pipes = {node.key.replace("_", " ") for node in outline.drain.walk()}
+    assert pipes <= texts(wide)
+    assert pipes <= texts(narrow)
+    assert "4 in. · 22 dfu" in narrow
+    assert narrow.count("<circle") == wide.count("<circle")
+    assert float(re.search(r'width="([\d.]+)"', narrow).group(1)) < 390

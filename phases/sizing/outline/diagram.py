@@ -8,8 +8,10 @@ shape.
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 from html import escape
+from textwrap import wrap
 
 from ..nominal import inches, plain
+from .diagram_narrow import NarrowDrawing, width_of
 from .model import LEAVES, Node, Outline
 
 COLUMN, LEFT, TOP = 206, 28, 78
@@ -52,17 +54,18 @@ def diagram(
     outline: Outline, *,
     load_text: Callable[[str, Node], str] | None = None,
     verdicts: Mapping[str, str] | None = None, title: str = "",
-    only: str = "", language: str = "en",
+    only: str = "", language: str = "en", narrow: bool = False,
 ) -> str:  # fmt: skip
     """SVG text of an outline.
 
     load_text(system, node) words the load on a pipe; verdicts maps keys of pipes to
     fail or confirm, which get a cross or a triangle; only draws one system, so that
-    each fits a printed page; language is en or es.
+    each fits a printed page; language is en or es; narrow
+    draws downwards, for a phone.
     """
     words = _SPANISH if language.startswith("es") else {}
     parts: list[str] = []
-    y = TOP
+    y = TOP + (16 if narrow else 0)
     widest = 0
     for system, root in outline.systems():
         if only and system != only:
@@ -73,33 +76,51 @@ def diagram(
         )
         y += 30
         depth = _depth(root)
-        widest = max(widest, LEFT + depth * COLUMN + 190)
+        wide = LEFT + depth * COLUMN + 190
+        widest = max(widest, width_of(depth) if narrow else wide)
         drawn = _Drawing(system, colour, dash, load_text, verdicts or {}, parts, words)
-        y = drawn.node(root, 0, y) + 34
+        layout = NarrowDrawing(drawn) if narrow else drawn
+        y = layout.node(root, 0, y) + 34
     if outline.terminals and only in ("", "drain"):
-        roof = words.get("Roof", "Roof")
-        ends = ", ".join(f"{end.key} {end.size} in." for end in outline.terminals)
-        parts.append(f'<text x="{LEFT}" y="{y - 10}">{roof}: {escape(ends)}</text>')
-        y += 16
+        y = _roof(outline, parts, y, words, apart=narrow)
     banner = words.get(_GUESS, _GUESS) if outline.guess else ""
-    return _page(parts, widest, y, title=title, banner=banner)
+    least, letters = (0, 44) if narrow else (480, 200)
+    lines = wrap(banner, letters)
+    return _page(parts, max(widest, least), y, title=title, banner=lines)
+
+
+def _roof(
+    outline: Outline, parts: list[str], y: int, words: Mapping[str, str], *, apart: bool
+) -> int:
+    """The vents through the roof in one line, or apart; returns the next free row."""
+    inch = words.get("in.", "in.")
+    ends = [f"{end.key} {end.size} {inch}" for end in outline.terminals]
+    listed = ends if apart else [", ".join(ends)]
+    for at, text in enumerate(listed):
+        head = f"{words.get('Roof', 'Roof')}: " if at == 0 else ""
+        parts.append(f'<text x="{LEFT}" y="{y - 10}">{head}{escape(text)}</text>')
+        y += 16
+    return y
 
 
 def _depth(node: Node) -> int:
     return 1 + max((_depth(child) for child in node.children), default=0)
 
 
-def _page(parts: list[str], width: int, height: int, *, title: str, banner: str) -> str:
-    width = max(width, 480)
-    if banner:
-        banner = f'<text class="g" x="28" y="40">{escape(banner)}</text>'
+def _page(
+    parts: list[str], width: int, height: int, *, title: str, banner: list[str]
+) -> str:
+    shown = "".join(
+        f'<text class="g" x="{LEFT}" y="{40 + 15 * at}">{escape(line)}</text>'
+        for at, line in enumerate(banner)
+    )
     name = escape(title or "Piping outline")
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" '
         f'width="{width}" height="{height}" role="img" aria-label="{name}">'
         f"<style>{_STYLE}</style>"
         f'<rect width="{width}" height="{height}" fill="#fff"/>'
-        f'<text class="t" x="{LEFT}" y="22">{name}</text>{banner}'
+        f'<text class="t" x="{LEFT}" y="22">{name}</text>{shown}'
         + "".join(parts)
         + "</svg>"
     )
@@ -129,12 +150,10 @@ class _Drawing:
             f'<path d="M{x},{y} H{end}" stroke="{self.colour}" '
             f'stroke-width="{width:g}" fill="none"{self.dash}/>'
         )
-        self._words(node, x, end, y)
+        self._words(node, x, y)
+        self.mark(node, end - 10, y - 14)
         if node.role in LEAVES:
-            self.parts.append(
-                f'<circle cx="{end}" cy="{y}" r="5" fill="#fff" '
-                f'stroke="{self.colour}" stroke-width="2"/>'
-            )
+            self.end(end, y)
         row = y
         for at, child in enumerate(node.children):
             if at:
@@ -152,11 +171,39 @@ class _Drawing:
             row = self.node(child, depth + 1, row)
         return max(row, y + ROWS[self.system])
 
-    def _words(self, node: Node, x: int, end: int, y: int) -> None:
-        inch, feet = self._word("in."), self._word("ft")
-        size = (
-            f"{node.size} {inch}" if node.size and "EHD" not in node.size else node.size
+    def width(self, node: Node) -> float:
+        """Stroke of a pipe in px."""
+        return _width(node)
+
+    def line(self, path: str, width: float) -> None:
+        """A stroke of the system's look."""
+        self.parts.append(
+            f'<path d="{path}" stroke="{self.colour}" stroke-width="{width:g}" '
+            f'fill="none"{self.dash}/>'
         )
+
+    def end(self, x: float, y: float) -> None:
+        """The circle of a fixture or appliance."""
+        self.parts.append(
+            f'<circle cx="{x:g}" cy="{y:g}" r="5" fill="#fff" '
+            f'stroke="{self.colour}" stroke-width="2"/>'
+        )
+
+    def mark(self, node: Node, x: float, y: float) -> None:
+        """Cross or triangle of a pipe that does not hold."""
+        verdict = self.verdicts.get(node.key, "")
+        if verdict in _MARKS:
+            self.parts.append(
+                f'<path transform="translate({x:g},{y:g})" d="{_MARKS[verdict]}" '
+                'stroke="#7a1f1f" stroke-width="2" fill="none">'
+                f"<title>{escape(self._word(verdict))}</title></path>"
+            )
+
+    def _figures(self, node: Node) -> tuple[str, str]:
+        """Size and load; length, slope and vent. Water and gas have one line."""
+        inch, feet = self._word("in."), self._word("ft")
+        plain_size = not node.size or "EHD" in node.size
+        size = node.size if plain_size else f"{node.size} {inch}"
         load = self.load_text(self.system, node) if self.load_text else ""
         slope = f"{_fraction(node.slope)} {self._word('in./ft')}" if node.slope else ""
         length = f"{node.length_ft:g} {feet}" if node.length_ft else ""
@@ -164,17 +211,21 @@ class _Drawing:
         if self.system != "drain":
             first, second = [size, load, length], []
         above, below = (" · ".join(filter(None, part)) for part in (first, second))
+        return above, below
+
+    def _words(self, node: Node, x: int, y: int) -> None:
+        above, below = self._figures(node)
         lift = _width(node) / 2
         self._text(x + 2, y - lift - 4, _short(node.key), "")
         self._text(x + 2, y + lift + 12, above, "")
         self._text(x + 2, y + lift + 24, below, "s")
-        mark = _MARKS.get(self.verdicts.get(node.key, ""))
-        if mark:
-            self.parts.append(
-                f'<path transform="translate({end - 10},{y - 14})" d="{mark}" '
-                'stroke="#7a1f1f" stroke-width="2" fill="none">'
-                f"<title>{escape(self._word(self.verdicts[node.key]))}</title></path>"
-            )
+
+    def words_at(self, node: Node, x: float, y: float) -> None:
+        """Name and figures of a pipe in lines below each other."""
+        above, below = self._figures(node)
+        self._text(x, y + 10, _short(node.key), "")
+        self._text(x, y + 24, above, "")
+        self._text(x, y + 37, below, "s")
 
     def _text(self, x: float, y: float, words: str, kind: str) -> None:
         if words:

@@ -194,10 +194,14 @@ def _short(finding: Finding) -> str:
 
 @dataclass(frozen=True)
 class Picture:
-    """A system's drawing as an address that holds the picture itself."""
+    """A system's drawing as an address that holds the picture itself.
+
+    narrow is the same drawing downwards, for a phone.
+    """
 
     system: str
     source: str
+    narrow: str
     is_wide: bool
 
 
@@ -208,16 +212,23 @@ def diagrams(
     assert piping.outline is not None
     found = []
     for system, _ in piping.outline.systems():
-        svg = diagram(
-            piping.outline,
-            load_text=load_words(report.book, piping.site),
-            verdicts=worst_verdicts(report),
-            title=title,
-            only=system,
-            language=language,
+        wide, narrow = (
+            diagram(
+                piping.outline,
+                load_text=load_words(report.book, piping.site),
+                verdicts=worst_verdicts(report),
+                title=title,
+                only=system,
+                language=language,
+                narrow=is_narrow,
+            )
+            for is_narrow in (False, True)
         )
-        data = b64encode(svg.encode()).decode()
-        width, height = (float(size) for size in SIZE.findall(svg)[0])
-        source = f"data:image/svg+xml;base64,{data}"
-        found.append(Picture(system, source, width > 1.25 * height))
+        width, height = (float(size) for size in SIZE.findall(wide)[0])
+        is_wide = width > 1.25 * height
+        found.append(Picture(system, _address(wide), _address(narrow), is_wide))
     return found
+
+
+def _address(svg: str) -> str:
+    return f"data:image/svg+xml;base64,{b64encode(svg.encode()).decode()}"

@@ -1,5 +1,9 @@
 """Names of material in Spanish: fixed ones, and ends that follow a material."""
 
+from functools import cache
+
+from phases.catalogue import load_catalogue
+
 ITEMS = {
     "P-trap": "trampa P",
     "cleanout": "registro",
@@ -39,16 +43,26 @@ STARTS = {
 }
 
 
+@cache
+def fixture_names() -> dict[str, str]:
+    """Fixtures of the catalogue by their English names."""
+    kinds = load_catalogue().kinds.values()
+    return {kind.name_en: kind.name_es for kind in kinds}
+
+
 def item_words(item: str, language: str) -> str:
     """The item in the language; one that has no other name stays as it is."""
     if language != "es":
         return item
     if item in ITEMS:
         return ITEMS[item]
+    if item in fixture_names():
+        return fixture_names()[item]
     for end, spanish in ENDS.items():
         if item.endswith(end):
             return spanish + item.removesuffix(end)
     for start, spanish in STARTS.items():
         if item.startswith(start):
-            return spanish + item.removeprefix(start)
+            rest = item.removeprefix(start)
+            return spanish + fixture_names().get(rest, rest)
     return item
