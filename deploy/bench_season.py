@@ -1,10 +1,11 @@
 """A quarter planned day by day against "first ready lot to the first free crew".
 
 Run: `bash deploy/bench season`, or from the top of the project
-`python -m deploy.bench_season [--demo] [--seeds N]`. Both rules meet the same builders,
-rain, durations and inspectors; the figures of each are printed side by side. `--demo`
-also makes the demo in a folder that goes away and times each re-plan of it: rain, a
-failed inspection, a builder's slip.
+`python -m deploy.bench_season [--demo] [--buffers] [--seeds N]`. Both rules meet the
+same builders, rain, durations and inspectors; the figures of each are printed side by
+side. `--demo` also makes the demo in a folder that goes away and times each re-plan of
+it: rain, a failed inspection, a builder's slip. `--buffers` runs the planner alone with
+each buffer of the slider: the evidence for the one that is set.
 """
 
 import argparse
@@ -41,7 +42,8 @@ from tracker.planning.core.warm import warm
 EFFORT = Effort(iterations=60_000)
 TOLD_DAYS = 10
 AHEAD = 10 * QUARTERS  # a crew that waits takes its own later work from so far ahead
-BUFFER = 3.0  # times the expected re-inspection days: what the slider is set to
+BUFFER = 2.0  # times the expected re-inspection days: what the slider is set to
+LEVELS = (0, 1, 2, 3, 4)
 CHANCE = 0.87
 LOADS = (5, 6)  # lots a week: five keep the crews busy, six are all they can do
 BETTER = ("late days", "drives", "covers at risk")
@@ -50,8 +52,8 @@ BETTER = ("late days", "drives", "covers at risk")
 class Planner:
     """Plans every morning, keeps what crews were told where that pays."""
 
-    def __init__(self, world: World) -> None:
-        self.world = world
+    def __init__(self, world: World, buffer: float = BUFFER) -> None:
+        self.world, self.buffer = world, buffer
         self.told: dict[Name, tuple[str, int]] = {}
         self.plan: Plan | None = None
         self.lines: dict[str, list[tuple[int, Piece]]] = {}
@@ -60,7 +62,7 @@ class Planner:
     def morning(self, day: int) -> None:
         problem, pieces = self.problem(day)
         began = time.monotonic()
-        aim = Aim(buffers(problem, BUFFER, Season()))
+        aim = Aim(buffers(problem, self.buffer, Season()))
         start = _shifted(self.plan) if self.plan else None
         plan = solve(problem, EFFORT, start=start, aim=aim)
         self.slowest = max(self.slowest, time.monotonic() - began)
@@ -175,10 +177,12 @@ def _shifted(plan: Plan) -> Plan:
     return replace(plan, jobs=jobs, engine=Engine())
 
 
-def live(seed: int, lots_a_week: int, *, planned: bool) -> tuple[World, float]:
+def live(
+    seed: int, lots_a_week: int, *, planned: bool, buffer: float = BUFFER
+) -> tuple[World, float]:
     """A quarter by one of the rules; the world at its end and the slowest re-plan."""
     world = make_world(seed, frame(DAYS + TAIL + 90), lots_a_week=lots_a_week)
-    planner = Planner(world)
+    planner = Planner(world, buffer)
     for day in range(DAYS + TAIL):
         if planned:
             planner.morning(day)
@@ -220,12 +224,31 @@ def quarter(seeds: int, lots_a_week: int) -> bool:
     return not worse
 
 
+def compare_buffers(seeds: int) -> None:
+    """Sums over the seeds for each buffer, at both loads."""
+    for lots in LOADS:
+        print(f"\n-- {lots} lots a week, planned with each buffer", flush=True)
+        names = ("late phases", "late days", "drives", "covers at risk")
+        print(f"{'buffer':>8}" + "".join(f"{name:>16}" for name in names))
+        for buffer in LEVELS:
+            sums: Counter[str] = Counter()
+            for seed in range(1, seeds + 1):
+                world, _ = live(seed, lots, planned=True, buffer=buffer)
+                sums.update(world.figures())
+            shown = "".join(f"{sums[name]:>16}" for name in names)
+            print(f"{buffer:>8}{shown}", flush=True)
+
+
 def main() -> int:
     parser = argparse.ArgumentParser()
     parser.add_argument("--seeds", type=int, default=2)
     parser.add_argument("--demo", action="store_true")
+    parser.add_argument("--buffers", action="store_true")
     options = parser.parse_args()
     warm()
+    if options.buffers:
+        compare_buffers(options.seeds)
+        return 0
     tables = [quarter(options.seeds, lots) for lots in LOADS]
     if options.demo:
         from deploy.demo_replans import run

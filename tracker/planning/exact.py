@@ -19,10 +19,7 @@ RESULT_BY = time(16, 59)  # a visit's result is known by then
 
 @dataclass(frozen=True)
 class Disagreement:
-    """The exact rules do not give `day`; `why` is a reason of `tracker.words`.
-
-    `full`: only because the office is full.
-    """
+    """The exact rules do not give `day`; `why` is a reason of `tracker.words`."""
 
     lot: str
     phase: str
@@ -30,7 +27,6 @@ class Disagreement:
     day: date
     number: int
     why: dict[str, str]
-    full: bool
 
 
 def disagreements(joined: Joined, plan: Plan, *, now: datetime) -> list[Disagreement]:
@@ -45,14 +41,12 @@ def disagreements(joined: Joined, plan: Plan, *, now: datetime) -> list[Disagree
         if visit is None:
             continue
         sheet = booked.setdefault(visit.jurisdiction, Counter())
-        why, full = _why_not(joined, job, visit, sheet, now)
+        why = why_not_on(joined, job, visit, sheet, now)
         if why is not None:
             assert job.inspection_day is not None
             day = joined.calendar.date_of(job.inspection_day)
             name = _office_name(joined, job.lot)
-            found.append(
-                Disagreement(*job.name, name, day, job.inspection_day, why, full)
-            )
+            found.append(Disagreement(*job.name, name, day, job.inspection_day, why))
     return found
 
 
@@ -62,14 +56,14 @@ def _office_name(joined: Joined, lot: str) -> str:
     return joined.problem.subdivisions[index].jurisdiction
 
 
-def _why_not(
+def why_not_on(
     joined: Joined,
     job: PlannedJob,
     visit: Visit,
     booked: Counter[date],
     now: datetime,
-) -> tuple[dict[str, str] | None, bool]:
-    """Book each kind of the visit; why one cannot be had, and whether only for room."""
+) -> dict[str, str] | None:
+    """Book each kind of the visit; why one cannot be had, as a reason."""
     calendar = joined.calendar
     assert job.inspection_day is not None
     day = calendar.date_of(job.inspection_day)
@@ -82,10 +76,10 @@ def _why_not(
     for kind in first:
         found = by_when(visit.office, kind=kind, inspect_on=day, booked=booked)
         if isinstance(found, NotHeld):
-            return {"code": f"day_{found.reason}"}, found.reason == "full"
+            return {"code": f"day_{found.reason}"}
         if isinstance(found, CallInBy) and found.at < asked:
             at = f"{found.at:%Y-%m-%d %H:%M}"
-            return {"code": "exact_call_by", "at": at}, False
+            return {"code": "exact_call_by", "at": at}
         booked[day] += 1
     return _later_kinds(joined, job, visit, booked, day, first)
 
@@ -97,7 +91,7 @@ def _later_kinds(
     booked: Counter[date],
     day: date,
     passed: list[str],
-) -> tuple[dict[str, str] | None, bool]:
+) -> dict[str, str] | None:
     """Kinds that wait for others: each is asked for when those have passed."""
     done = dict.fromkeys(passed, day)
     while len(done) < len(visit.kinds):
@@ -106,7 +100,7 @@ def _later_kinds(
             None,
         )
         if kind is None:
-            return {"code": "exact_waits"}, False
+            return {"code": "exact_waits"}
         after = max(done[before] for before in visit.after[kind])
         asked = datetime.combine(after, RESULT_BY)
         found = when(visit.office, kind=kind, requested_at=asked, booked=booked)
@@ -119,4 +113,4 @@ def _later_kinds(
     assert job.inspection_day is not None
     last = joined.calendar.date_of(job.inspection_day + visit.extra)
     late = max(done.values()) > last
-    return ({"code": "exact_last_later"} if late else None), False
+    return {"code": "exact_last_later"} if late else None

@@ -21,8 +21,10 @@ class PlanningRules(models.Model):
     move = models.PositiveIntegerField(default=8)
     crew_change = models.PositiveIntegerField(default=12)
     day_change = models.PositiveIntegerField(default=6)
+    # Of a simulated quarter (`deploy/bench season --buffers`) twice the expected days
+    # take half of the late days away for an eighth more drives; more takes no more.
     buffer = models.FloatField(
-        default=1.0, help_text="Times the expected days of a repeat inspection."
+        default=2.0, help_text="Times the expected days of a repeat inspection."
     )
     told_days = models.PositiveSmallIntegerField(
         default=20, help_text="Working days ahead that crews are told."

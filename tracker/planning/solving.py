@@ -1,21 +1,23 @@
 """Solving a joined problem so that the offices' exact rules agree to the plan."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import datetime
 
 from .adapter import Joined
+from .adapter.keys import Name
 from .adapter.offices import tighten
 from .core.judge import judge
 from .core.plan import Plan, score_jobs, write_plan
-from .core.problem import Problem
+from .core.problem import Lot, Problem
 from .core.problem_write import write_problem
 from .core.season import buffers
 from .core.solve import Aim, Effort, Progress, never, solve
 from .exact import Disagreement, disagreements
+from .redating import re_dated
 
-ROUNDS = 8
-LATEST = 15  # working days by which a visit is put off at most
+ROUNDS = 4
+LATEST = 10  # working days by which a visit is put off at most
 AGAIN = 0.15  # share of the effort for each further round
 
 
@@ -73,41 +75,81 @@ def solve_exactly(
         stop=stop,
         progress=progress,
     )
-    less = _less(effort)
-    plan, left = put_off(joined.problem, plan, wrong)
+    if not wrong(plan):
+        return joined, plan, []
+    made = _agreed(joined, plan, _less(effort), aim=aim, wrong=wrong, stop=stop)
+    # In an office that is full for weeks, going through the plan once can be better.
+    simple = re_dated(joined, plan, now=now)
+    if (
+        wrong(simple)
+        or judge(write_problem(joined.problem), write_plan(simple)).breaches
+    ):
+        return made
+    if made[2] or simple.score.total < made[1].score.total:
+        return joined, simple, []
+    return made
+
+
+def _agreed(
+    joined: Joined,
+    plan: Plan,
+    effort: Effort,
+    *,
+    aim: Aim,
+    wrong: Callable[[Plan], list[Disagreement]],
+    stop: Callable[[], bool],
+) -> tuple[Joined, Plan, list[Disagreement]]:
+    """The plan made to agree with the offices, in as many rounds as it takes."""
+    plan, left, later = put_off(joined.problem, plan, wrong)
+    seen: set[tuple[str, int]] = set()
     for _ in range(ROUNDS):
         if not left:
             break
-        joined = replace(joined, problem=_tightened(joined.problem, left))
-        plan = solve(joined.problem, less, start=plan, aim=aim, threshold=0, stop=stop)
-        plan, left = put_off(joined.problem, plan, wrong)
+        # A day that is wrong a second time is shut for the office.
+        known = {
+            (d.lot, d.phase)
+            for d in left
+            if (d.lot, d.phase) in later and (d.office, d.number) not in seen
+        }
+        seen |= {(d.office, d.number) for d in left}
+        later = {name: later[name] for name in known}
+        joined = replace(joined, problem=_tightened(joined.problem, left, later))
+        plan = solve(
+            joined.problem, effort, start=plan, aim=aim, threshold=0, stop=stop
+        )
+        plan, left, later = put_off(joined.problem, plan, wrong)
     return joined, plan, left
 
 
 def put_off(
     problem: Problem, plan: Plan, wrong: Callable[[Plan], list[Disagreement]]
-) -> tuple[Plan, list[Disagreement]]:
+) -> tuple[Plan, list[Disagreement], dict[Name, int]]:
     """Visits that an office does not give, put off to its next days where that breaks
-    no other rule; with those for which no such day was found.
+    no other rule; those for which that was not so; and days that would do for these if
+    the lot's next phase began later.
     """
     raw = write_problem(problem)
     offices = {line.id: line for line in problem.jurisdictions}
     left, stuck = wrong(plan), set()
+    later: dict[Name, int] = {}
     while todo := [one for one in left if (one.lot, one.phase) not in stuck]:
-        one = todo[0]
+        one, name = todo[0], (todo[0].lot, todo[0].phase)
         for day in range(one.number + 1, one.number + 1 + LATEST):
             if not problem.inspects(offices[one.office], day):
                 continue
-            later = _on_day(problem, plan, (one.lot, one.phase), day)
-            if judge(raw, write_plan(later)).breaches:
+            moved = _on_day(problem, plan, name, day)
+            found = wrong(moved)
+            if len(found) >= len(left):
                 continue
-            found = wrong(later)
-            if len(found) < len(left):
-                plan, left = later, found
+            breaches = judge(raw, write_plan(moved)).breaches
+            if not breaches:
+                plan, left = moved, found
                 break
+            if all(b.code == "before_gate" and b.lot == one.lot for b in breaches):
+                later.setdefault(name, day)
         else:
-            stuck.add((one.lot, one.phase))
-    return plan, left
+            stuck.add(name)
+    return plan, left, later
 
 
 def _on_day(problem: Problem, plan: Plan, name: tuple[str, str], day: int) -> Plan:
@@ -127,9 +169,24 @@ def _less(effort: Effort) -> Effort:
     )
 
 
-def _tightened(problem: Problem, found: list[Disagreement]) -> Problem:
-    """Each office that disagreed, stricter on the days it disagreed about."""
+def _tightened(
+    problem: Problem, left: list[Disagreement], later: Mapping[Name, int]
+) -> Problem:
+    """The next phase of a lot not before its visit can be; else the day is shut."""
+    days = {name: later[name] for d in left if (name := (d.lot, d.phase)) in later}
+    lots = tuple(_begun_later(lot, days) for lot in problem.lots)
     lines = {line.id: line for line in problem.jurisdictions}
-    for one in {(d.office, d.number): d for d in found}.values():
-        lines[one.office] = tighten(lines[one.office], day=one.number)
-    return replace(problem, jurisdictions=tuple(lines.values()))
+    for one in left:
+        if (one.lot, one.phase) not in days:
+            lines[one.office] = tighten(lines[one.office], day=one.number)
+    return replace(problem, lots=lots, jurisdictions=tuple(lines.values()))
+
+
+def _begun_later(lot: Lot, passes: Mapping[Name, int]) -> Lot:
+    """A lot whose phases wait for the pass days given of those ahead of them."""
+    opens, phases = 0, []
+    for phase in lot.phases:
+        phases.append(replace(phase, ready_day=max(phase.ready_day, opens)))
+        day = passes.get((lot.id, phase.phase))
+        opens = 0 if day is None else day + 1 + phase.builder_days_after_pass
+    return replace(lot, phases=tuple(phases))

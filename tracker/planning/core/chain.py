@@ -143,7 +143,7 @@ class Chains:
         if before := self.before(job):
             wait = before.phase.builder_days_after_pass
             gate = self.planned[before.name].pass_day + 1 + wait
-            if gate > day:
+            if gate and gate >= day:
                 day = gate
                 why = Link("gate", phase=before.phase.phase, day=day, number=wait)
         pin = self.problem.pin_of.get(job.name)
