@@ -41,6 +41,11 @@ def touched_by(catalogue: Catalogue) -> Touched:
     return Touched(lots, items, stay)
 
 
+def lots_touched(catalogue: Catalogue) -> list[int]:
+    """The open lots whose lists change under this catalogue."""
+    return sorted(pk for pk, _ in _changes(catalogue))
+
+
 def _changes(catalogue: Catalogue) -> Iterator[tuple[int, _Change]]:
     now = catalogue_now()
     lots = (

@@ -4,7 +4,7 @@ Lot by lot, each in its own transaction, so that phones are not kept waiting beh
 one lock; what is left to do stands in a row, which a sweep takes up again.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime, timedelta
 from functools import partial
 
@@ -26,9 +26,13 @@ def plan_follows(plan: Plan, *, who: Who, now: datetime) -> Following | None:
     return _ask(Following.PLAN, plan.code, lots, who=who, now=now)
 
 
-def catalogue_follows(key: str, *, who: Who, now: datetime) -> Following | None:
-    """Ask that every open lot with a plan follows the catalogue."""
+def catalogue_follows(
+    key: str, *, who: Who, now: datetime, only: Sequence[int] | None = None
+) -> Following | None:
+    """Ask that open lots with a plan follow the catalogue: all, or `only` these."""
     lots = Lot.objects.open().exclude(plan=None)
+    if only is not None:
+        lots = lots.filter(pk__in=only)
     return _ask(Following.CATALOGUE, key, lots, who=who, now=now)
 
 

@@ -24,6 +24,7 @@ from phases.catalogue import (
 from phases.house_of import catalogue_now, plan_of
 from phases.log import Who
 from phases.models import CatalogueRow
+from phases.touched import lots_touched
 from tracker.errors import Refused
 from tracker.sites.models import (
     DrawingSheet,
@@ -142,11 +143,12 @@ def save_catalogue_row(
     Unanswered items of open lots follow in a task.
     """
     rules.check(rules.why_not_owner(who.member))
-    changed_catalogue(row, cells)
+    catalogue = changed_catalogue(row, cells)
     if row.cells == cells:
         return row
+    lots = lots_touched(catalogue)
     with transaction.atomic():
         row.cells, row.edited = cells, True
         row.save(update_fields=["cells", "edited"])
-        catalogue_follows(row.key, who=who, now=now)
+        catalogue_follows(row.key, who=who, now=now, only=lots)
     return row

@@ -3,8 +3,11 @@
 import pytest
 from django.urls import reverse
 
+from phases.catalogue import SCHEMA
 from phases.models import CatalogueRow, Following
 from tests.desk.scene import Street, signed_in
+from tracker.desk.plans.columns import COLUMN_NAMES
+from tracker.desk.spanish import words
 
 pytestmark = pytest.mark.django_db
 
@@ -73,3 +76,11 @@ def test_the_page_says_what_a_change_touches_before_it_is_saved():
     row.refresh_from_db()
     assert row.cells["text_en"] == "Closet cold as the owner says it"
     assert Following.objects.get().total == 2
+
+
+def test_every_column_of_every_table_has_a_name_in_both_languages():
+    columns = {column for table in SCHEMA.values() for column in table}
+
+    assert columns - set(COLUMN_NAMES) == set()
+    assert set(COLUMN_NAMES) - columns == set()
+    assert [name for name in COLUMN_NAMES.values() if name not in words()] == []

@@ -19,6 +19,7 @@ from phases.touched import Touched, touched_by
 from tracker.desk.access import office
 from tracker.desk.doing import act, refusal, who
 from tracker.desk.plans import queries
+from tracker.desk.plans.columns import COLUMN_NAMES
 from tracker.errors import Refused
 
 PAGE = 60
@@ -50,7 +51,7 @@ def catalogue(request: HttpRequest) -> HttpResponse:
         {
             "tables": queries.TABLES,
             "table": table,
-            "columns": columns,
+            "columns": [COLUMN_NAMES[column] for column in columns],
             "rows": rows,
             "page": page,
             "q": text,
@@ -67,11 +68,11 @@ class RowForm(forms.Form):
             text = row.cells.get(column, "")
             long = len(text) > 40 or column.startswith(("text", "note"))
             self.fields[column] = forms.CharField(
-                label=column,
+                label=COLUMN_NAMES[column],
                 required=False,
                 max_length=2000,
                 initial=text,
-                widget=forms.Textarea if long else forms.TextInput,
+                widget=forms.Textarea(attrs={"rows": 3}) if long else forms.TextInput,
             )
 
 

@@ -65,15 +65,16 @@ WORDS = {
     "The list is being applied": "La lista se está aplicando",
     "All of it or nothing: no lot is seen before the last row is done. You may leave "
     "this page.": (
-        "Todo o nada: ningún lote se ve antes de la última fila. Puede dejar esta página."
+        "Todo o nada: ningún lote se ve antes de la última fila. Puede dejar esta "
+        "página."
     ),
     "Look again": "Mirar otra vez",
     "waiting for its turn": "esperando su turno",
     "The list could not be applied; nothing was changed.": (
         "La lista no se pudo aplicar; no cambió nada."
     ),
-    "The list names people of the builder who are not known yet. Lots are given to them "
-    "only when you add them.": (
+    "The list names people of the builder who are not known yet. Lots are given to "
+    "them only when you add them.": (
         "La lista nombra gente del constructor que todavía no se conoce. Sus lotes se "
         "les dan solo si usted los añade."
     ),
