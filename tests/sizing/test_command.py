@@ -6,6 +6,7 @@ from types import SimpleNamespace
 import pytest
 from django.core.management import call_command
 
+from phases.sizing.cases.command import run
 from tests.sizing.reference import examples
 
 
@@ -30,3 +31,15 @@ def test_a_bad_case_does_not_spoil_the_command_but_no_json_does(monkeypatch):
     with pytest.raises(SystemExit) as ended:
         ask(monkeypatch, "[")
     assert ended.value.code == 1
+
+
+def test_half_a_letter_in_an_id_stops_no_other_case():
+    target = io.BytesIO()
+    text = r'[{"id": "\ud800", "check": "\udfff"}, {"id": "é", "check": "x"}]'
+
+    run(
+        io.BytesIO(text.encode()), io.TextIOWrapper(target, "ascii", write_through=True)
+    )
+
+    answers = json.loads(target.getvalue())
+    assert [answer["id"] for answer in answers] == ["\ud800", "é"]

@@ -19,6 +19,7 @@ def run(source: BinaryIO, target: TextIO) -> int:
         status = 1
     else:
         answers, status = size(cases), 0
-    json.dump(answers, target, indent=1, ensure_ascii=False, allow_nan=False)
+    # Escaped, so that no id of half a letter and no locale can stop the print.
+    json.dump(answers, target, indent=1, allow_nan=False)
     target.write("\n")
     return status
