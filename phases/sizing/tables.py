@@ -58,7 +58,7 @@ class Cell:
     @property
     def label(self) -> str:
         """Book, edition and section, for people."""
-        return f"{self.code} {self.edition} {self.table}".strip()
+        return " ".join(filter(None, (self.code, self.edition, self.table)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -37,9 +37,8 @@ def test_half_a_letter_in_an_id_stops_no_other_case():
     target = io.BytesIO()
     text = r'[{"id": "\ud800", "check": "\udfff"}, {"id": "é", "check": "x"}]'
 
-    run(
-        io.BytesIO(text.encode()), io.TextIOWrapper(target, "ascii", write_through=True)
-    )
+    printed = io.TextIOWrapper(target, "ascii", write_through=True)
+    run(io.BytesIO(text.encode()), printed)
 
     answers = json.loads(target.getvalue())
     assert [answer["id"] for answer in answers] == ["\ud800", "é"]
