@@ -10,6 +10,7 @@ from PIL import Image, UnidentifiedImageError
 from phases.catalogue import Catalogue, format_inches, parse_inches
 from phases.catalogue.house import POSITIONS, TILED, WALLS
 from tracker.desk.lot.forms import DayInput, said
+from tracker.desk.templatetags.desk import named as name_of
 from tracker.sites.models import Option, Plan, PlanFixture, Room
 
 MOST_SHEET = 25 * 1024 * 1024
@@ -147,6 +148,7 @@ class FixtureForm(forms.ModelForm):
         self.catalogue = catalogue
         self.fields["room"].queryset = plan.rooms.all()
         self.fields["room"].empty_label = None
+        self.fields["room"].label_from_instance = name_of
         self.fields["option"].queryset = plan.options.all()
         self.fields["kind"] = forms.ChoiceField(
             label="Fixture", choices=_worded(catalogue.kinds)
