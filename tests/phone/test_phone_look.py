@@ -82,9 +82,9 @@ def test_the_pad_takes_sixteenths_and_asks_why_when_out_of_tolerance(browser, ho
     for digit in "78":
         sheet.get_by_role("button", name=digit, exact=True).click()
     sheet.get_by_role("button", name="1/2", exact=True).click()
-    expect(sheet.locator(".reading")).to_have_text("78 1/2 in.")
+    expect(sheet.locator(".reading")).to_have_text('78 1/2"')
     expect(sheet.locator(".verdict")).to_have_text(
-        "Out of tolerance: 1 1/4 in. too little"
+        'Out of tolerance: 1 1/4" too little'
     )
     sheet.locator("[data-save]").click()
     expect(sheet.locator(".verdict")).to_have_text(

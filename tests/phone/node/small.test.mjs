@@ -12,7 +12,7 @@ globalThis.crypto ??= webcrypto; // Node 18 keeps it apart
 
 test("sixteenths read as a tape does", () => {
   assert.deepEqual([0, 1, 8, 16, 200, 1292, -20].map(inches),
-    ["0 in.", "1/16 in.", "1/2 in.", "1 in.", "12 1/2 in.", "80 3/4 in.", "-1 1/4 in."]);
+    ["0\"", "1/16\"", "1/2\"", "1\"", "12 1/2\"", "80 3/4\"", "-1 1/4\""]);
 });
 
 test("what is keyed on the pad becomes sixteenths, or nothing", () => {
@@ -48,7 +48,7 @@ test("every word has both languages, with the same places to fill", () => {
     assert.ok(pair.every((text) => text.trim()), key);
     assert.deepEqual(places[0], places[1], key);
   }
-  assert.equal(say("measured", "es", { value: "3 in." }), "Medido 3 in.");
+  assert.equal(say("measured", "es", { value: "3 psi" }), "Medido 3 psi");
 });
 
 const item = (row = {}) => ({ id: 3, state: "open", answers: [], photos: [], ...row });

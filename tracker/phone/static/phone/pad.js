@@ -35,9 +35,8 @@ export function measureSheet(lot, item) {
     const save = () => keepReading({ lot, item, value: value(), extra, close, verdict });
     show();
     return h("div", {},
-      both(item.target) ? h("p", {}, t("from_stud", { target: both(item.target) })) : null,
-      both(item.tolerance)
-        ? h("p", {}, t("tolerance", { text: both(item.tolerance) })) : null,
+      h("p", { class: "target" },
+        [both(item.target), both(item.tolerance)].filter(Boolean).join(" ")),
       reading, verdict, extra, digits(press, erase, tape),
       tape ? sixteenths(keyed, show) : null,
       h("div", { class: "acts" }, button(t("cancel"), close, { kind: "act" }),
@@ -57,7 +56,7 @@ function sixteenths(keyed, show) {
   const keys = Array.from({ length: 16 }, (_, part) => part);
   const group = h("div", { class: "parts", role: "group", "aria-label": t("sixteenths") });
   group.append(...keys.map((part) => button(
-    part === 0 ? "0" : inches(part).replace(" in.", ""),
+    part === 0 ? "0" : inches(part).replace("\"", ""),
     (event) => {
       keyed.part = part;
       for (const one of group.children) one.removeAttribute("aria-pressed");

@@ -48,8 +48,7 @@ function testRow(lot, test) {
       .map((name) => t(`pipe_${test[name]}`)).join(" · ")),
     h("span", {}, figures(test.readings)),
     test.again ? h("span", { class: "state failed" }, t("no_longer_good")) : null,
-    test.words ? h("span", { class: `state ${WORD[test.outcome]}` },
-      `${t(`verdict_${test.outcome}`)}: `, both(test.words))
+    test.words ? h("span", { class: `state ${WORD[test.outcome]}` }, both(test.words))
       : h("span", { class: "quiet" }, t("not_judged")),
     h("span", { class: "quiet" }, [test.by, when(test.at)].filter(Boolean).join(" · ")),
     test.mark ? h("em", { class: `mark ${test.mark}` }, t(MARKS[test.mark])) : null,

@@ -1,6 +1,6 @@
 // A tape measure: inches and sixteenths, kept as whole sixteenths.
 
-/** "12 1/2 in." for 200 sixteenths; "-1/16 in." for -1. */
+/** 12 1/2" for 200 sixteenths, -1/16" for -1: the same in both languages. */
 export function inches(sixteenths) {
   const sign = sixteenths < 0 ? "-" : "";
   const whole = Math.floor(Math.abs(sixteenths) / 16);
@@ -12,7 +12,7 @@ export function inches(sixteenths) {
   }
   const part = top ? `${top}/${bottom}` : "";
   const words = [whole || !part ? String(whole) : "", part].filter(Boolean).join(" ");
-  return `${sign}${words} in.`;
+  return `${sign}${words}"`;
 }
 
 /** Sixteenths of what was keyed: whole inches (text of digits) and sixteenths. */
