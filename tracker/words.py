@@ -239,6 +239,9 @@ def _shown(value: Any, language: str, names: Mapping[str, str]) -> Any:
         return say(value, language, names)
     if isinstance(value, list | tuple):
         return ", ".join(str(_shown(part, language, names)) for part in value)
+    # A sentence of the plan check says itself.
+    if in_language := getattr(value, "in_language", None):
+        return in_language(language)
     return names.get(value, value) if isinstance(value, str) else value
 
 

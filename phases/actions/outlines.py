@@ -60,7 +60,7 @@ def keep_guess(
         site = site_of(house.storeys, house.foundation, figures)
         outline = guess_of(house, site, book)
     except (LookupError, ValueError) as error:
-        raise Refused("no_guess", why=str(error.args[0])) from error
+        raise Refused("no_guess", why=error.args[0]) from error
     extras = extras_of(house, stub_out_list(house, catalogue_now()))
     with writing(now=now):
         return _add(

@@ -75,9 +75,10 @@ def test_a_guess_is_marked_and_sizes_nothing(office):
 def test_a_plan_without_fixtures_has_no_guess(office):
     plan = make_plan(fixtures=())
 
-    with pytest.raises(Refused, match="no fixtures to pipe"):
+    with pytest.raises(Refused, match="no fixtures to pipe") as caught:
         guessed(plan, office)
 
+    assert "aún no tiene muebles" in caught.value.say("es")
     assert PlanOutline.objects.count() == 0
 
 
