@@ -23,7 +23,7 @@ from tests.phone.scene import (
     on_item,
     plan_lot,
 )
-from tracker.phone import feed
+from tracker.phone import feed, my_lots
 from tracker.phone.lot_docs import lot_docs
 from tracker.phone.my_lots import last_day, lot_ids_for
 from tracker.sites.models import Lot
@@ -57,6 +57,22 @@ def test_a_lot_comes_down_when_its_start_is_within_these_days(scene, days, there
 
     assert (lot.pk in found) is there
     assert scene.lot.pk in found
+
+
+@pytest.mark.parametrize(
+    ("most", "until"), [(3, 5), (2, 1), (1, -1)], ids=["all", "two of three", "one"]
+)
+def test_a_phone_that_cannot_hold_all_lots_is_complete_only_so_far(
+    scene, monkeypatch, most, until
+):
+    for days in (0, 2):
+        lot = make_lot(scene.subdivision, scene.office, f"4{days}")
+        plan_lot(lot, scene.crew, scene.office, day=TODAY + timedelta(days=days))
+    monkeypatch.setattr(my_lots, "MOST_LOTS", most)
+
+    ids, day = my_lots.lots_for(scene.plumber, today=TODAY)
+
+    assert (len(ids), day) == (most, TODAY + timedelta(days=until))
 
 
 def test_another_crew_gets_nothing_and_its_phone_no_lot(client, scene):

@@ -48,11 +48,23 @@ def phases_for(member: Member, *, today: date) -> QuerySet[LotPhase]:
     return phases.distinct()
 
 
+def lots_for(member: Member, *, today: date) -> tuple[list[int], date]:
+    """At most MOST_LOTS lots, the soonest first, and until which day they are all.
+
+    Where more are wanted the phone must not say that it has them: it is complete until
+    the day before the first that is left out. One statement.
+    """
+    rows = phases_for(member, today=today).order_by("planned_start", "lot")
+    starts: dict[int, date] = {}
+    for lot, start in rows.values_list("lot", "planned_start"):
+        starts.setdefault(lot, start or today)
+    ids = list(starts)
+    until = last_day(today)
+    if left_out := ids[MOST_LOTS:]:
+        first = min(max(starts[lot], today) for lot in left_out)
+        until = min(until, first - timedelta(days=1))
+    return ids[:MOST_LOTS], until
+
+
 def lot_ids_for(member: Member, *, today: date) -> list[int]:
-    """At most MOST_LOTS lots, the soonest first."""
-    rows = (
-        phases_for(member, today=today)
-        .order_by("planned_start", "lot")
-        .values_list("lot", flat=True)
-    )
-    return list(dict.fromkeys(rows))[:MOST_LOTS]
+    return lots_for(member, today=today)[0]

@@ -19,7 +19,7 @@ from tracker.phone.api.base import PhoneView, ours, problems
 from tracker.phone.api.phones import member_doc
 from tracker.phone.lot_docs import lot_docs
 from tracker.phone.my_days import newest_unread, plan_doc
-from tracker.phone.my_lots import last_day, lot_ids_for
+from tracker.phone.my_lots import lots_for
 from tracker.phone.tokens import AnyDeviceToken
 from tracker.sites.models import Company, DrawingSheet, Lot
 
@@ -38,13 +38,13 @@ class MyLots(PhoneView):
         today = today_here(self.now)
         # The cursor is read first: what happens meanwhile comes with the next pull.
         position = feed.position()
-        ids = lot_ids_for(request.user, today=today)
+        ids, until = lots_for(request.user, today=today)
         return ours(
             {
                 "epoch": str(position.epoch),
                 "cursor": feed.cursor_of(position, position.last_no),
                 "today": today.isoformat(),
-                "complete_until": last_day(today).isoformat(),
+                "complete_until": until.isoformat(),
                 "member": member_doc(request.user),
                 "plan": plan_doc(request.user, today=today),
                 "now": self.now.isoformat(),
