@@ -116,7 +116,7 @@ def test_the_demo_is_the_season_that_it_should_be_and_every_answer_is_walked_aga
     jobs, late = found["jobs"]
     assert 0 < late < jobs / 5  # a season that the crews keep up with
     # Of the processor: a neighbour that is busy makes the wall clock no judge.
-    assert used < 60
+    assert used < 100
 
 
 def test_the_demo_prints_what_opens_without_a_sign_in_and_keeps_it_for_us_alone(

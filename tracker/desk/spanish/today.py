@@ -53,7 +53,7 @@ WORDS = {
     "corrections overdue": "correcciones vencidas",
     "to bill": "por facturar",
     "cover {day}": "cierre {day}",
-    "Lift the hold": "Quitar la espera",
+    "on hold": "en espera",
     "Done, but the office would not take the call": (
         "Hecho, pero la oficina no aceptaría la llamada"
     ),
