@@ -67,7 +67,11 @@ def read_run(text: str, at: int, *, plural: bool, blocks: bool = False) -> Run |
         if lone:
             items[0] = ("", items[0][1], items[0][2] + lone["letter"].upper())
             end = lone.end()
-    if not blocks:
+    ends = re.fullmatch(r"(\d+[A-Z])-(\d+[A-Z])", items[0][2], w.I)
+    if ends and not blocks:
+        # LOT 1A-1B: from one to the other, not a lot called 1A1B.
+        items = [("", items[0][1], ends[1]), ("-", "", ends[2])]
+    if not blocks and not ends:
         end = _read_halves(text, end, items)
     end = _read_rest(text, end, items, plural=plural, blocks=blocks)
     if len(items) == 1 and not items[0][1]:
@@ -144,6 +148,9 @@ def _is_sure(
     if sep in ("THRU", "THROUGH"):
         return bool(re.match(r"\d", found["id"]))
     follows = text[at:].lstrip()
+    previous = (items + pending[:-1])[-1][2]
+    if sep == "/" and _neighbours(previous, found["id"]):
+        return True
     if not plural and (ranged or sep == "/"):
         # LOT 5/6 BLK 3 is two lots; LOT 5/3 HERON may be lot and block.
         return bool(w.BLOCK.match(follows)) and found["id"].isdigit()
@@ -153,7 +160,6 @@ def _is_sure(
         return True
     if not follows or w.BLOCK.match(follows) or w.LOT.match(follows):
         return True
-    previous = (items + pending[:-1])[-1][2]
     if plural:
         # LOTS 7 & 8, 44 RANCH: a comma after the closing & ends the list.
         closed = any(s.endswith(("&", "AND", "+")) for s, _, _ in items)
@@ -164,7 +170,11 @@ def _is_sure(
 
 
 def _neighbours(one: str, other: str) -> bool:
-    return one.isdigit() and other.isdigit() and abs(int(one) - int(other)) == 1
+    """12 and 13, or 1A and 1B."""
+    if one.isdigit() and other.isdigit():
+        return abs(int(one) - int(other)) == 1
+    same = one[:-1].isdigit() and one[:-1] == other[:-1]
+    return same and abs(ord(one[-1].upper()) - ord(other[-1].upper())) == 1
 
 
 def _item(sep: str, text: str) -> tuple[str, str, str]:
@@ -194,6 +204,9 @@ def lots_of(run: Run) -> tuple[str, ...]:
 def _between(low: str, high: str) -> list[str]:
     if low.isdigit() and high.isdigit() and 0 < int(high) - int(low) < MOST_LOTS:
         return [str(n) for n in range(int(low) + 1, int(high) + 1)]
+    if low[:-1].isdigit() and low[:-1] == high[:-1] and low[-1] < high[-1]:
+        letters = range(ord(low[-1]) + 1, ord(high[-1]) + 1)
+        return [low[:-1] + chr(letter) for letter in letters]
     return [high]
 
 

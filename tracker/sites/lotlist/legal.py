@@ -74,7 +74,7 @@ def parse_legal(text: str) -> Legal:
     if lot is None:
         lot, block, lot_at = _take_short(words, block)
     building = _take_first(words, w.BUILDING)
-    unit = _take_unit(words, has_lot=lot is not None)
+    unit = _take_unit(words, has_lot=lot is not None, built=building is not None)
     lot_word = "LOT" if lot else None
     if lot is None and unit is None:
         lot, lot_word, lot_at = _take_land(words)
@@ -155,17 +155,19 @@ def _take_short(words: _Text, block: str | None) -> tuple[Run | None, str | None
     return None, block, 0
 
 
-def _take_unit(words: _Text, *, has_lot: bool) -> str | None:
+def _take_unit(words: _Text, *, has_lot: bool, built: bool) -> str | None:
     unit = _take_first(words, w.UNIT_STRONG)
     if unit is not None:
         return unit
-    for found in w.UNIT_WEAK.finditer(words.text):
+    sides = w.UNIT_SIDE.finditer(words.text) if has_lot else ()
+    for found in (*w.UNIT_WEAK.finditer(words.text), *sides):
         run = read_run(words.text, found.end(), plural=False, blocks=True)
         if run is None or not words.free(found.start(), run.end):
             continue
         # With a lot, UNIT 3 is a part of the plat (as a phase is) unless it is a
         # letter beside the lot or block: LOT 7 UNIT B, SUNNY ACRES.
-        if has_lot and not _is_half_of_lot(words, found.start(), run):
+        # In a building it is one of its units: LOT 5 BLDG 3 UNIT 2.
+        if has_lot and not built and not _is_half_of_lot(words, found.start(), run):
             continue
         words.take(found.start(), run.end)
         return run.text
@@ -185,7 +187,8 @@ def _take_first(
 ) -> str | None:
     """The name after the first word of that shape; `whole` takes the word too."""
     for found in shape.finditer(words.text):
-        run = read_run(words.text, found.end(), plural=False, blocks=True)
+        plural = found.group().strip(" .").upper().endswith("S")
+        run = read_run(words.text, found.end(), plural=plural, blocks=True)
         start = found.start() if whole else found.end()
         if run is not None and words.free(start, run.end):
             words.take(start, run.end)
@@ -256,8 +259,8 @@ def _clean(text: str) -> str | None:
     text = " ".join(text.split()).strip(EDGE)
     text = re.sub(r"^(?:OF|IN|AT|FROM|ON|WITHIN)\s+", "", text, flags=w.I)
     text = re.sub(r"\s+(?:OF|IN|AT|ON|AND)$", "", text, flags=w.I).strip(EDGE)
-    text = re.sub(r"\(\s*\)", "", text).strip(EDGE)
+    text = re.sub(r"\(\s*\)|^\)|\($", "", text).strip(EDGE)
     text = re.sub(r"^\(([^()]*)\)?$", r"\1", text)
-    # BLK with nothing after it: the block was left out.
-    text = re.sub(r"^BLK\.?\s+", "", text, flags=w.I)
+    # BLK or LOT with nothing after it: the name was left out.
+    text = re.sub(r"^(?:BLK|LOTS?)\.?\s+", "", text, flags=w.I)
     return " ".join(text.split()) or None

@@ -61,7 +61,7 @@ _SIDE = (
 _FEET = r"\d+(?:\.\d+)?\s*(?:FT\b\.?|FEET\b|'|’)"
 # What stands before a lot of which only a piece belongs: E1/2 OF, N 10 FT OF, PT.
 PORTION = (
-    rf"(?:(?:THE\s+)?(?:(?:{_SIDE}\s*)?\d+/\d+\s*(?:OF\s+)?|{_SIDE}\s*{_FEET}\s*(?:OF\s+)?"
+    rf"(?:(?:THE\s+)?(?:(?:{_SIDE}\s*)?(?<!\d)\d/\d{{1,2}}(?!\d)\s*(?:OF\s+)?|{_SIDE}\s*{_FEET}\s*(?:OF\s+)?"
     rf"|{_SIDE}\s+(?:HALF|PART|PORTION|PTN?)\s+(?:OF\s+)?"
     r"|(?:ALL|HALF|PT|PTN|PART|POR|PORTION)\b\.?\s*(?:OF\s+)?)(?:THE\s+)?)"
 )
@@ -85,7 +85,7 @@ FIRST = re.compile(rf"{_NUM}(?P<item>{PORTION}?{_id('f')})", I)
 def _next(word: str) -> re.Pattern[str]:
     return re.compile(
         rf"{_SEP}(?:(?P<again>{word}){_NUM})?"
-        rf"(?P<part>{PORTION}(?:{word}\s*)?)?(?P<id>{_id('n')})",
+        rf"(?P<part>{PORTION}(?:{word}\s*)?)?#?(?P<id>{_id('n')})",
         I,
     )
 
@@ -120,6 +120,7 @@ UNIT_STRONG = re.compile(
     r"(?<![A-Z0-9])(?:(?:(?:BUILDING|BLDG|TOWN\s?(?:HOUSE|HOME))\s+)?"
     r"(?:ENVELOPES?|ENVEL|ENVL?)"
     r"|(?:TOWN\s?(?:HOUSE|HOME)|TWNHSE?|TH|CONDO(?:MINIUM)?)\s+UNITS?"
+    r"|TOWN\s?(?:HOUSE|HOME)S(?=\s*#?[A-Z0-9]{1,4}\s*(?:[-,&]|AND\b|THRU\b))"
     r"|TOWN\s?(?:HOUSE|HOME)|TWNHSE?|APT|APARTMENT|SUITE|STE|CASITA"
     r"|UNITS?(?=\s*(?:NO\b\.?|#)?\s*[A-Z0-9]+\s*,?\s*(?:BLDG|BUILDING)\b)"
     r"|CONDO(?=\s*#?\d)|TH(?=\s*#?\s*\d))(?![A-Z])\.?",
@@ -128,6 +129,8 @@ UNIT_STRONG = re.compile(
 UNIT_WEAK = re.compile(
     r"(?<![A-Z0-9])(?:UNITS?|VILLA|COTTAGE|CABIN|SPACE|SPC)(?![A-Z])\.?", I
 )
+# Half of a duplex beside its lot: LOT 5 SIDE A.
+UNIT_SIDE = re.compile(r"(?<![A-Z0-9])SIDE(?=\s+[A-H](?![A-Z0-9]))", I)
 # HERON CONDOS #204: the number after such a name is a unit.
 UNIT_HASH = re.compile(
     r"(?<![A-Z])(?:CONDO(?:MINIUM)?S?|TOWN\s?(?:HOUSE|HOME)S|COTTAGES|VILLAS|LOFTS|FLATS)"
@@ -141,8 +144,10 @@ LAND = re.compile(
 # Where the plat is recorded, the township, and what is left out of the lot; none of
 # it is part of the plat's name.
 ASIDE = re.compile(
-    r"(?:,?\s*\b(?:LESS|EXC(?:EPT(?:ING)?)?)\b\.?\s+(?:THE\s+)?"
-    rf"(?:{_SIDE}\s*)?(?:{_FEET}|\d+/\d+)(?:\s*OF)?)"
+    r"(?:,?\s*\b(?:LESS|EXC?(?:EPT(?:ING)?)?)\b\.?\s+(?:THE\s+)?"
+    rf"(?:(?:{_SIDE}\s*)?(?:{_FEET}|\d+/\d+)(?:\s*OF)?|R/?O?/?W\b))"
+    r"|(?:,?\s*(?:&|\+|\bAND\b)\s*(?:(?:ADJ(?:ACENT)?|PT|PART|PORTION|OF|THE)\b\.?\s+)*"
+    r"VAC(?:ATED)?\b\.?\s+(?:ALLEY|STREET|ST|AVE|R/?O?/?W)\b\.?)"
     r"|(?:,?\s*\bINCL(?:USIVE)?\b\.?)"
     r"|(?:\(\s*(?:CORNER|MODEL|SPEC|VACANT|SOLD|REVERSED?|MIRRORED)(?:\s+(?:LOT|HOME))?\s*\))"
     r"|(?:,?\s*(?:\bIN\s+)?(?:\bSEC(?:TION)?\.?\s*\d+\s*,?\s*)?"
