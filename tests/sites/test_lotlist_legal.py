@@ -143,6 +143,7 @@ SEVERAL = [
     ("LOT 1A-1C HERON", "1A-1C", ("1A", "1B", "1C"), None, "HERON"),
     ("LOT 1A,1B HERON BLK 2", "1A,1B", ("1A", "1B"), "2", "HERON"),
     ("LOTS 4-7 & 10-11 BLK 2", "4-7 & 10-11", (*"4567", "10", "11"), "2", None),
+    ("LOTS A-D HERON", "A-D", tuple("ABCD"), None, "HERON"),
     ("LOT 12 A & B", "12 A & B", ("12A", "12B"), None, None),
     ("LOT 12A/B, HERON", "12A/B", ("12A", "12B"), None, "HERON"),
     (

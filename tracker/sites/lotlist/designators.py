@@ -155,7 +155,8 @@ def _is_sure(
         # LOT 5/6 BLK 3 is two lots; LOT 5/3 HERON may be lot and block.
         return bool(w.BLOCK.match(follows)) and found["id"].isdigit()
     if plural and ranged:
-        return bool(re.match(r"\d", found["id"]))
+        letters = len(previous) == 1 and len(found["id"]) == 1
+        return letters or bool(re.match(r"\d", found["id"]))
     if sep in ("&", "+", "AND", ",&", ",AND", ",+"):
         return True
     if not follows or w.BLOCK.match(follows) or w.LOT.match(follows):
@@ -204,7 +205,8 @@ def lots_of(run: Run) -> tuple[str, ...]:
 def _between(low: str, high: str) -> list[str]:
     if low.isdigit() and high.isdigit() and 0 < int(high) - int(low) < MOST_LOTS:
         return [str(n) for n in range(int(low) + 1, int(high) + 1)]
-    if low[:-1].isdigit() and low[:-1] == high[:-1] and low[-1] < high[-1]:
+    same = low[:-1] == high[:-1] and (not low[:-1] or low[:-1].isdigit())
+    if same and low[-1:].isalpha() and low[-1:] < high[-1:]:
         letters = range(ord(low[-1]) + 1, ord(high[-1]) + 1)
         return [low[:-1] + chr(letter) for letter in letters]
     return [high]
