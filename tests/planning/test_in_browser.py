@@ -109,3 +109,20 @@ def test_a_strip_is_dragged_to_another_crew(page, draft):
     page.wait_for_selector(".notice.success")
 
     assert job(draft, "trim")["crew"] == other
+
+
+def test_a_strip_tells_about_itself_and_is_moved_by_buttons(page, draft):
+    before = job(draft, "trim")
+    page.locator(".strip.p-trim").click()
+    page.wait_for_selector("#job .why:has-text('trim passes')")
+
+    page.click("#job [data-step='1']")
+    page.wait_for_selector("#verdict:has-text('Every rule is kept')")
+    page.click("#verdict [data-step='1']")
+    page.wait_for_selector("#verdict:has-text('Every rule is kept')")
+    page.wait_for_timeout(300)
+    page.click("[data-keep]")
+    page.wait_for_selector(".notice.success")
+
+    after = job(draft, "trim")
+    assert after["start_quarter"] // 2 == before["start_quarter"] // 2 + 2

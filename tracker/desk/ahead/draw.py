@@ -219,7 +219,11 @@ def _marks(marks: list[Mark], room: int) -> str:
         for one in marks:
             kinds[one.kind].append(one)
         marks = [
-            Mark(kind, f"{len(some)}×", "; ".join(one.title for one in some))
+            Mark(
+                kind,
+                f"{len(some)}×" if len(some) > 1 else "",
+                "; ".join(one.title for one in some),
+            )
             for kind, some in kinds.items()
         ]
     return "".join(

@@ -111,6 +111,8 @@ def run(request: HttpRequest, pk: int) -> HttpResponse:
     )
     if data["what"] == "remedies":
         return redirect("desk:look-ahead-why", pk=pk)
+    if data["what"] == "levels":
+        return redirect("desk:look-ahead-rules")
     return to_plan(version)
 
 

@@ -60,7 +60,9 @@ class Sayer:
         words = list(words)
         if len(words) < 2:
             return "".join(words)
-        joint = " y " if self.language == "es" else " and "
+        joint = " and "
+        if self.language == "es":
+            joint = " e " if words[-1].lower().startswith(("i", "hi")) else " y "
         return ", ".join(words[:-1]) + joint + words[-1]
 
     def days(self, numbers: Iterable[int]) -> str:

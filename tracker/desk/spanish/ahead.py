@@ -200,7 +200,7 @@ WORDS = {
     # season and load
     "Earlier": "Antes",
     "Later": "Después",
-    "{count} phases begin before the one ahead is likely to have passed: marked by a wedge, with the wait hatched before it.": "{count} fases empiezan antes de que la anterior probablemente haya pasado: marcadas con una cuña, con la espera sombreada delante.",
+    "{count} phases begin before the one ahead is likely to have passed: marked by a wedge, with the wait as a red band.": "{count} fases empiezan antes de que la anterior probablemente haya pasado: marcadas con una cuña, con la espera como banda roja.",
     "Weeks shown": "Semanas a la vista",
     "squeezed": "apretada",
     "{count} phases begin before the one ahead is likely to have passed: marked by a wedge.": "{count} fases empiezan antes de que la anterior probablemente haya pasado: marcadas con una cuña.",
