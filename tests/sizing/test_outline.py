@@ -1,4 +1,5 @@
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -196,10 +197,10 @@ def test_fixtures_without_pipe_are_left_out_of_a_guess():
             self.kind, self.quantity = kind, quantity
 
     class Hall:
-        key, floor, stack = "hall", 1, ""
+        key, floor, stack, vent = "hall", 1, "", "north"
         fixtures = (Thing("walls"), Thing("closet", 2))
 
-    assert placed_in([Hall()]) == (Placed(1, "hall", "closet", 2, ""),)
+    assert placed_in([Hall()]) == (Placed(1, "hall", "closet", 2, "", "north"),)
 
 
 def test_every_piped_kind_of_the_catalogue_is_known_to_sizing():
@@ -242,3 +243,14 @@ def test_two_of_a_kind_in_a_room_have_keys_of_their_own():
     assert [arm.key for arm in outline.drain.leaves()] == [
         "b-lavatory", "b-lavatory-2", "b-closet", "b-tub",
     ]  # fmt: skip
+
+
+def test_rooms_of_one_vent_go_through_the_roof_together():
+    apart = (Placed(1, "a", "lavatory"), Placed(1, "b", "closet"))
+    shared = tuple(replace(item, vent="north") for item in apart)
+
+    def ends(rooms):
+        return [(end.key, end.size) for end in guessed("IRC", rooms=rooms).terminals]
+
+    assert ends(apart) == [("vent-a", "1-1/2"), ("vent-b", "2")]
+    assert ends(shared) == [("vent-north", "2")]

@@ -104,7 +104,8 @@ def _arm(item: Placed, key: str, site: Site, book: Book) -> Node:
         key, "arm", kind.arm_ft, stocked(size), site.drain_material, SLOPE,
         item.floor, item.kind, item.room, vent="individual",
         vent_size=stocked(max(vent, practice)), vent_ft=rise,
-        terminal=f"vent-{item.room}", stud=site.stud if size >= 2 else "2x4",
+        terminal=f"vent-{item.vent or item.room}",
+        stud=site.stud if size >= 2 else "2x4",
     )  # fmt: skip
 
 

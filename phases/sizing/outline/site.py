@@ -10,13 +10,18 @@ from .model import Node
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """So many fixtures of a kind in a room of a floor (0 basement, 1 ground)."""
+    """So many fixtures of a kind in a room of a floor (0 basement, 1 ground).
+
+    Rooms of one stack drop into it, rooms of one vent go through the roof together;
+    blank is one of its own.
+    """
 
     floor: int
     room: str
     kind: str
     quantity: int = 1
     stack: str = ""
+    vent: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,13 +71,17 @@ class _Room(Protocol):
     @property
     def stack(self) -> str: ...
     @property
+    def vent(self) -> str: ...
+    @property
     def fixtures(self) -> Iterable[_Fixture]: ...
 
 
 def placed_in(rooms: Iterable[_Room]) -> tuple[Placed, ...]:
     """Fixtures of a house's rooms that sizing knows; kinds without pipe are not."""
     return tuple(
-        Placed(room.floor, room.key, fixture.kind, fixture.quantity, room.stack)
+        Placed(
+            room.floor, room.key, fixture.kind, fixture.quantity, room.stack, room.vent
+        )
         for room in rooms
         for fixture in room.fixtures
         if fixture.kind in KINDS
