@@ -174,3 +174,31 @@ def test_every_row_of_a_report_with_totals_is_counted():
         "bad": 0,
     }
     assert listing.rows[0].subdivision == "LAS PIÑAS"
+
+
+@pytest.mark.parametrize(
+    ("header", "field"),
+    [
+        ("Legal Description (Lot; Block; Subd.)", "description"),
+        ("Lot/Blk/Subd", "description"),
+        ("Tax Lot", "parcel"),
+        ("Model/Elev", "plan"),
+        ("Permit Description", "description"),
+        ("Date of Issuance", "issued"),
+        ("LOTNO", "lot"),
+        ("N° de lote", "lot"),
+    ],
+)
+def test_headers_of_other_offices_are_known(header, field):
+    listing = read_bytes(f"Address,{header}\n12 Elm St,2026-03-04\n".encode())
+
+    assert listing.columns.get(field) == header
+
+
+@pytest.mark.parametrize(
+    "header", ["Lot SF", "Block Group", "Census Block", "Lot Area"]
+)
+def test_a_figure_about_the_lot_is_no_name_of_it(header):
+    listing = read_bytes(f"Address,{header}\n12 Elm St,7200\n".encode())
+
+    assert header not in listing.columns.values()

@@ -66,7 +66,14 @@ def fit(text: str) -> list[tuple[str, float]]:
         return [(typo, 0.9)]
     if words.OTHERS & set(tokens):
         return []
+    if _NAMES_PLAT & set(tokens) and _NAMES_LOT & set(tokens):
+        # Subdivision, Lot, Block in one column is a legal description.
+        return [("description", 0.9)]
     return _contained(tokens)
+
+
+_NAMES_PLAT = frozenset(("subdivision", "subd", "subdiv", "addition", "legal"))
+_NAMES_LOT = frozenset(("lot", "lots", "lt", "block", "blk"))
 
 
 def _typo(normal: str) -> str | None:
