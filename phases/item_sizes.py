@@ -8,7 +8,7 @@ from dataclasses import replace
 from phases.catalogue import Demand, House
 from phases.sizing.outline.model import Node
 from phases.sizing.plan.check import PlanReport
-from phases.sizing.plan.sizes import FixtureSizes, fixture_sizes
+from phases.sizing.plan.sizes import FixtureSizes, failed_pipes, fixture_sizes
 
 SIDES = ("drain", "vent", "cold", "hot", "gas")
 # Demands of the whole house that show the size of one pipe: fixture and rows.
@@ -57,7 +57,7 @@ def _whole(report: PlanReport) -> dict[str, str]:
 
     `stack` without a key is there where every stack has one size.
     """
-    failed = {finding.where for finding in report.findings if finding.verdict == "fail"}
+    failed = failed_pipes(report)
     outline = report.outline
     pipes: dict[str, Node] = {}
     for system, root in outline.systems():

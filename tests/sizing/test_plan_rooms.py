@@ -11,6 +11,7 @@ from phases.sizing.outline.site import Site
 from phases.sizing.plan.check import check_plan
 from phases.sizing.plan.extras import Clearance, Extras, FramingCut
 from phases.sizing.plan.extras_text import parse_extras, show_extras
+from phases.sizing.plan.sizes import fixture_sizes
 from phases.sizing.tables import Book, Override
 from tests.sizing.houses import SITE, guessed
 
@@ -202,3 +203,14 @@ def test_clearances_are_text_that_reads_back():
 
     assert extras.clear[0] == Clearance("bath-closet", "closet", 15, None, 21.5)
     assert show_extras(extras) == text
+
+
+def test_a_fixture_too_near_a_wall_fails_but_its_pipe_keeps_its_checked_size():
+    outline = guessed("UPC").accepted(by="Dana Reyes")
+    near = Extras(clear=(Clearance("hall-bath-closet", "closet", side_in=12),))
+
+    report = check_plan(outline, book=Book("UPC"), site=SITE, extras=near)
+
+    sizes = {(s.room, s.kind): s for s in fixture_sizes(report)}
+    assert report.verdict == "fail"
+    assert sizes["hall-bath", "closet"].checked

@@ -28,10 +28,23 @@ class FixtureSizes:
     book: str = ""
 
 
+# Checks of the place around a fixture: they say nothing of its pipes.
+_OF_PLACE = frozenset({"clearance", "standpipe"})
+
+
+def failed_pipes(report: PlanReport) -> frozenset[str]:
+    """Pipes with a failed check: their sizes are not to be shown as checked."""
+    return frozenset(
+        finding.where
+        for finding in report.findings
+        if finding.verdict == "fail" and finding.check not in _OF_PLACE
+    )
+
+
 def fixture_sizes(report: PlanReport) -> tuple[FixtureSizes, ...]:
     """One entry a fixture, in the order of the outline."""
     found: dict[tuple[str, str, int], FixtureSizes] = {}
-    failed = {f.where for f in report.findings if f.verdict == "fail"}
+    failed = failed_pipes(report)
     counters: dict[tuple[str, str, str], int] = {}
     for system, root in report.outline.systems():
         for leaf in root.walk():
