@@ -29,7 +29,7 @@ from tracker.planning.actions.drafts import (
 from tracker.planning.actions.publishing import acknowledge, publish
 from tracker.planning.core.judge import judge
 from tracker.planning.models import CrewNotice, PlanVersion
-from tracker.planning.queries import unread_changes
+from tracker.planning.queries import promised, unread_changes
 
 pytestmark = pytest.mark.django_db
 
@@ -233,3 +233,14 @@ def test_a_changed_plan_keeps_what_crews_were_told_where_it_can(who, crews):
     assert draft.plan["score"]["day_changes"] == 0
     publish(draft, who=who, now=MORNING + timedelta(minutes=6))
     assert [told_of(lot) for lot in lots] == before
+
+
+def test_promises_of_the_published_plan_by_lot_phase(who, crews):
+    (lot,) = street(who)
+    assert promised() == {}
+    version = publish(planned(who), who=who, now=MORNING)
+
+    found = promised()[phase_of(lot, "underground").pk]
+
+    row = next(one for one in version.odds if one[1] == "underground")
+    assert (found.on, found.on_time) == (day(row[7]), row[8])

@@ -20,7 +20,7 @@ from tracker.planning.core import problem as core
 from tracker.planning.core.draws import draw_passes
 from tracker.planning.core.odds import Calibration, calibration
 from tracker.planning.core.plan import Plan, PlannedJob, Score
-from tracker.sites.models import InspectionKind, Subdivision
+from tracker.sites.models import Company, InspectionKind, Subdivision
 
 from .adapter.calendar import Calendar
 from .adapter.history import Learned, learn
@@ -41,6 +41,11 @@ class Past:
 
     points: tuple[Calibration, ...]
     cases: int
+    share: float = 0.8  # of promise dates, as the owner set it
+
+    @property
+    def promised_percent(self) -> int:
+        return round(100 * self.share)
 
     @property
     def promise_percent(self) -> int:
@@ -48,11 +53,13 @@ class Past:
 
     @property
     def promise(self) -> Calibration:
-        return next(one for one in self.points if one.share == 0.8)
+        return next(one for one in self.points if one.share == self.share)
 
 
 def calibrated(*, now: datetime, today: date) -> Past:
     """Calibration of the odds on work that was told and has had time to pass."""
+    share = Company.get().promise_percent / 100
+    shares = sorted({*SHARES, share})
     kinds = _kinds()
     order = dict(PhaseKind.objects.values_list("code", "position"))
     told = [one for one in _told(today) if _own(one, kinds, order)]
@@ -71,10 +78,10 @@ def calibrated(*, now: datetime, today: date) -> Past:
                 calendar.number_of(one.passed) if one.passed else NEVER for one in jobs
             ]
     if not passes:
-        return Past(tuple(Calibration(share, share, 0) for share in SHARES), 0)
+        return Past(tuple(Calibration(one, one, 0) for one in shares), 0, share)
     drawn = np.vstack(passes)
-    points = tuple(calibration(drawn, np.array(real), share) for share in SHARES)
-    return Past(points, len(real))
+    points = tuple(calibration(drawn, np.array(real), one) for one in shares)
+    return Past(points, len(real), share)
 
 
 def _workday(day: date) -> date:

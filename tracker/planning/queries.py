@@ -1,10 +1,13 @@
 """What pages read of plans, each in a fixed number of statements."""
 
+from dataclasses import dataclass
 from datetime import date
 
 from django.db.models import QuerySet
 
 from tracker.people.models import Member
+from tracker.planning.adapter.calendar import Calendar
+from tracker.planning.adapter.keys import Keys
 from tracker.planning.models import CrewNotice, PlanVersion, SolveRun
 
 
@@ -17,6 +20,28 @@ def published() -> PlanVersion | None:
         .only(*light)
         .first()
     )
+
+
+@dataclass(frozen=True)
+class Promised:
+    """The date offered to the builder for a lot phase, and the odds of its need-by."""
+
+    on: date
+    on_time: float
+
+
+def promised() -> dict[int, Promised]:
+    """By lot phase, of the published plan; two columns of it are read."""
+    light = PlanVersion.objects.filter(status=PlanVersion.PUBLISHED)
+    version = light.only("day0", "odds", "keys").first()
+    if version is None:
+        return {}
+    calendar, phases = Calendar(version.day0), Keys.read(version.keys).phases
+    return {
+        phases[lot, phase]: Promised(calendar.date_of(days[5]), days[6])
+        for lot, phase, *days in version.odds
+        if (lot, phase) in phases
+    }
 
 
 def score_of(version_id: int | None) -> dict[str, int] | None:
