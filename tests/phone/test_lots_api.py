@@ -26,7 +26,7 @@ from tests.phone.scene import (
 from tracker.phone import feed, my_lots
 from tracker.phone.lot_docs import lot_docs
 from tracker.phone.my_lots import last_day, lot_ids_for
-from tracker.sites.models import Lot
+from tracker.sites.models import DrawingSheet, Lot, Plan
 
 pytestmark = pytest.mark.django_db
 
@@ -257,6 +257,20 @@ def test_my_lots_over_the_api_name_epoch_cursor_and_the_last_day(client, setting
     assert body["cursor"].startswith(body["epoch"])
     assert [lot["name"] for lot in body["lots"]] == ["Lot 18A, Block 6"]
     assert body["member"]["id"] == str(scene.plumber.pk)
+
+
+def test_a_drawing_that_came_meanwhile_makes_the_phone_fetch_anew(client, scene):
+    bearer = scene.bearer(scene.phone())
+    lots = client.get("/api/v1/lots/", **bearer).json()
+    plan = Plan.objects.create(builder=scene.subdivision.builder, code="A")
+    sheet = DrawingSheet.objects.create(
+        plan=plan, title="Plumbing", dated=TODAY, content_type="image/png"
+    )
+
+    feed_then = client.get(f"/api/v1/feed/?cursor={lots['cursor']}", **bearer).json()
+
+    assert (lots["sheet"], feed_then["sheet"]) == (None, sheet.pk)
+    assert feed_then["facts"] == []
 
 
 def test_a_retired_lot_leaves_the_phone(scene):

@@ -10,6 +10,7 @@ from tracker.sites.models import DrawingSheet, Lot
 from tracker.words import say_all
 
 Doc = dict[str, Any]
+BEGUN = ("working", "done", "proven")
 
 
 def test_doc(test: PipeTest) -> Doc:
@@ -67,7 +68,7 @@ def sheet_docs(
 ) -> list[Doc]:
     """The newest sheet of each title that fits the lot's options."""
     chosen = {option.pk for option in lot.options.all()}
-    begun = [p.work_on for p in phases if p.work == "working" and p.work_on]
+    begun = [p.work_on for p in phases if p.work in BEGUN and p.work_on]
     newest: dict[str, DrawingSheet] = {}
     older: set[str] = set()
     for sheet in sheets:
@@ -83,7 +84,7 @@ def sheet_docs(
             "dated": sheet.dated.isoformat(),
             "url": f"sheets/{sheet.pk}/",
             "newer": title in older
-            and any(sheet.uploaded_at.date() > day for day in begun),
+            and any(sheet.uploaded_at.date() >= day for day in begun),
         }
         for title, sheet in newest.items()
     ]

@@ -2,11 +2,12 @@
 
 from typing import Any
 
-from django.db.models import Count, F, Min, Q
+from django.db.models import Count, F, Max, Min, Q
 
 from tracker.people.models import Device
 from tracker.phone.models import SetAside
 from tracker.phone.words import both
+from tracker.sites.models import DrawingSheet
 
 
 def devices() -> list[dict[str, Any]]:
@@ -29,6 +30,11 @@ def devices() -> list[dict[str, Any]]:
         }
         for device in rows
     ]
+
+
+def newest_sheet() -> int | None:
+    """The drawing sheet that came last: no fact of a lot tells phones of it."""
+    return DrawingSheet.objects.aggregate(last=Max("pk"))["last"]
 
 
 def set_aside() -> list[dict[str, Any]]:

@@ -1,7 +1,7 @@
 """The back door: makes a world, plays the office, and tells what the server holds."""
 
 import base64
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from itertools import count
 from pathlib import Path
 
@@ -12,6 +12,7 @@ from django.utils import timezone
 from django.views.decorators.csrf import csrf_exempt
 
 from phases.actions import work
+from phases.actions.plans import add_sheet
 from phases.log import Who
 from phases.models import CheckItem, Fact, ItemSpec, Photo, PhotoUse
 from tests.phone import pictures_made
@@ -22,7 +23,7 @@ from tracker.phone.api.sync import today_here
 from tracker.phone.enrolment import hashed, make_code
 from tracker.phone.models import Operation, SetAside, Upload
 from tracker.planning.models import CrewNotice, PlanVersion
-from tracker.sites.models import Lot, Subdivision
+from tracker.sites.models import Lot, Plan, Subdivision
 from tracker.status.actions.links import make_link
 
 _numbers = count(1)
@@ -121,8 +122,8 @@ def code(request):
 
 @csrf_exempt
 def office(request):
-    """remove or change an item; tell a crew of a changed day; put out a release;
-    revoke, expire or disable a person's phones."""
+    """remove or change an item; tell a crew of a changed day; put out a release or
+    a drawing; revoke, expire or disable a person's phones."""
     act, now = request.GET["act"], timezone.now()
     if act == "remove":
         CheckItem.objects.filter(pk=request.GET["item"]).update(removed_at=now)
@@ -132,6 +133,8 @@ def office(request):
         item.spec = {**item.spec, "text_en": f"changed {item.version}"}
         item.save()
         ItemSpec.objects.create(item=item, version=item.version, spec=item.spec)
+    elif act == "sheet":
+        _sheet(Lot.objects.get(pk=request.GET["lot"]), request.GET["dated"])
     elif act == "release":
         views.release = lambda: request.GET["name"]
     elif act == "notify":
@@ -175,6 +178,25 @@ def _notify(lot: Lot, now: datetime) -> None:
         changes=[{**change, "was": was, "now": told}],
         first_day=before,
         made_at=now,
+    )
+
+
+def _sheet(lot: Lot, dated: str) -> None:
+    """A drawing of the lot's plan, as the office uploads it."""
+    if lot.plan is None:
+        builder = lot.subdivision.builder
+        lot.plan = Plan.objects.create(builder=builder, code=f"Plan {lot.label}")
+        lot.save(update_fields=["plan"])
+    data = pictures_made.jpeg(seed=int(dated[-2:]), size=(320, 240))
+    add_sheet(
+        lot.plan,
+        title="Plumbing",
+        dated=date.fromisoformat(dated),
+        name="plumbing.jpg",
+        data=data,
+        content_type="image/jpeg",
+        sha256=pictures_made.sha(data),
+        who=Who(member=Member.objects.get(role="office")),
     )
 
 

@@ -45,6 +45,9 @@ class Lots(Marked):
     plan = serializers.DictField(
         help_text="The crew's days of the published plan, and what is new in them."
     )
+    sheet = serializers.IntegerField(
+        allow_null=True, help_text="The drawing sheet that came last."
+    )
     now = serializers.DateTimeField(help_text="The server's clock.")
     lots = serializers.ListField(child=serializers.DictField())
 
@@ -104,6 +107,9 @@ class FeedOut(Marked):
     facts = FeedFact(many=True)
     news = serializers.IntegerField(
         allow_null=True, help_text="The plan notice that waits to be acknowledged."
+    )
+    sheet = serializers.IntegerField(
+        allow_null=True, help_text="As with the lots; where it differs, fetch anew."
     )
     now = serializers.DateTimeField(help_text="The server's clock.")
 

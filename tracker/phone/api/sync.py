@@ -20,6 +20,7 @@ from tracker.phone.api.phones import member_doc
 from tracker.phone.lot_docs import lot_docs
 from tracker.phone.my_days import newest_unread, plan_doc
 from tracker.phone.my_lots import lots_for
+from tracker.phone.queries import newest_sheet
 from tracker.phone.tokens import AnyDeviceToken
 from tracker.sites.models import Company, DrawingSheet, Lot
 
@@ -38,6 +39,7 @@ class MyLots(PhoneView):
         today = today_here(self.now)
         # The cursor is read first: what happens meanwhile comes with the next pull.
         position = feed.position()
+        sheet = newest_sheet()
         ids, until = lots_for(request.user, today=today)
         return ours(
             {
@@ -47,6 +49,7 @@ class MyLots(PhoneView):
                 "complete_until": until.isoformat(),
                 "member": member_doc(request.user),
                 "plan": plan_doc(request.user, today=today),
+                "sheet": sheet,
                 "now": self.now.isoformat(),
                 "lots": lot_docs(ids, member=request.user, today=today),
             }
@@ -103,6 +106,7 @@ class Feed(PhoneView):
             today=today_here(self.now),
         )
         page["news"] = newest_unread(request.user)
+        page["sheet"] = newest_sheet()
         page["now"] = self.now.isoformat()
         return ours(page)
 

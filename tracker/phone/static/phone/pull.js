@@ -16,7 +16,8 @@ export async function pull({ store, wire, member, day, clock }) {
   if (!genuine(reply)) return false;
   await noteEpoch(store, reply.body.epoch);
   const news = known.plan?.news?.notice ?? null;
-  const told = reply.body.news !== undefined && reply.body.news !== news;
+  const told = (reply.body.news ?? null) !== news ||
+    (reply.body.sheet ?? null) !== (known.sheet ?? null);
   if (reply.body.reset || reply.body.all || told) return all();
   const put = [];
   for (const id of reply.body.lots) {
@@ -47,13 +48,14 @@ async function pullAll({ store, wire, member, day, key, clock }) {
   if (!genuine(reply)) return false;
   await noteEpoch(store, reply.body.epoch);
   const got = clock();
-  const { lots, cursor, complete_until: until, today, plan = null } = reply.body;
+  const { lots, cursor, complete_until: until, today, plan = null,
+    sheet = null } = reply.body;
   const put = lots.map((lot) => [`${member}:${lot.id}`, { ...lot, got }]);
   const now = new Set(put.map(([id]) => id));
   const mine = (await store.keys("lots")).filter((one) => one.startsWith(`${member}:`));
   await store.change("lots", {
     put, drop: mine.filter((one) => !now.has(one)),
-    cursor: { key, value: { cursor, until, today, day, plan,
+    cursor: { key, value: { cursor, until, today, day, plan, sheet,
       skew: skewOf(reply.body, clock) ?? 0 } },
   });
   return true;
