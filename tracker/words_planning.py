@@ -24,8 +24,8 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "sobrescribió nada: vea qué cambió y planee otra vez desde ahí.",
     ),
     "plan_what_if": (
-        "This what-if is not so yet. Make it true first (a crew, a date said, an office "
-        "asked), then publish.",
+        "This what-if is not so yet. Make it true first (a crew, a date said, an "
+        "office asked), then publish.",
         "Esta suposición todavía no es cierta. Hágala realidad primero (una cuadrilla, "
         "una fecha confirmada, una oficina que acepta) y luego publique.",
     ),
