@@ -169,8 +169,8 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "Estos lotes no tienen esa fase: {lots}.",
     ),
     "list_in_work": (
-        "This list is being applied now. Wait until it is done.",
-        "Esta lista se está aplicando ahora. Espere a que termine.",
+        "This list is being applied or undone now. Wait until it is done.",
+        "Esta lista se está aplicando o deshaciendo. Espere a que termine.",
     ),
     "list_unreadable": ("{text}", "{text}"),
     "list_not_applied": (

@@ -5,6 +5,7 @@ from datetime import timedelta
 import pytest
 from django.urls import reverse
 
+from phases.actions.lots import update_lot
 from phases.log import Who
 from tests.desk.scene import signed_in
 from tests.factories import NOW, ensure_defaults, make_builder, make_member
@@ -79,9 +80,9 @@ def test_a_list_in_work_is_neither_asked_for_again_nor_decided():
         "remember": False,
     }
 
-    with pytest.raises(Refused, match="being applied now"):
+    with pytest.raises(Refused, match="being applied"):
         applying.ask_to_apply(row, who=who, now=NOW)
-    with pytest.raises(Refused, match="being applied now"):
+    with pytest.raises(Refused, match="being applied"):
         decide(row, who=who, **words)
 
 
@@ -161,3 +162,37 @@ def test_superintendents_of_a_list_are_added_when_a_person_says_so():
     assert [str(s.name) for s in builder.superintendents.all()] == ["Ann Wren"]
     named = Lot.objects.order_by("label").values_list("superintendent__name", flat=True)
     assert list(named) == ["Ann Wren", "Ann Wren", None]
+
+
+def test_a_long_list_is_undone_by_the_worker_too():
+    who, later = office(), NOW + timedelta(hours=1)
+    row = asked(who)
+    with pytest.raises(Refused, match="being applied"):
+        applying.ask_to_undo(row, who=who, now=NOW)
+    applying.work_on(row.pk, clock=lambda: NOW)
+
+    applying.ask_to_undo(row, who=who, now=later)
+
+    assert Lot.objects.open().count() == 3
+    assert applying.work_on(row.pk, clock=lambda: later) == "undone"
+    assert Lot.objects.open().count() == 0
+    assert applying.work_on(row.pk, clock=lambda: later) == "nothing to do"
+    with pytest.raises(Refused, match="undone"):
+        applying.ask_to_undo(row, who=who, now=later)
+
+
+def test_a_list_that_was_built_on_says_so_after_the_worker_tried(client):
+    who, later = office(), NOW + timedelta(hours=1)
+    row = asked(who)
+    applying.work_on(row.pk, clock=lambda: NOW)
+    update_lot(Lot.objects.first(), address="9 Elm St", who=who, now=NOW)
+
+    applying.ask_to_undo(row, who=who, now=later)
+
+    assert applying.work_on(row.pk, clock=lambda: later) == "failed"
+    row.refresh_from_db()
+    assert (row.in_work, row.failed["code"]) == (False, "list_built_on")
+    assert Lot.objects.open().count() == 3
+    client.force_login(who.member)
+    page = client.get(reverse("desk:import", args=[row.pk])).content.decode()
+    assert "The worker could not do it" in page

@@ -145,12 +145,18 @@ def apply_import(
         lot_import.counts = counts_of(looked.listing.rows)
         lot_import.applied_at = now
         lot_import.applied_by = who.name
-        lot_import.failed = {}
+        lot_import.asked_at, lot_import.failed = None, {}
         lot_import.save()
     return lot_import
 
 
-def undo_import(lot_import: LotImport, *, who: Who, now: datetime) -> LotImport:
+def undo_import(
+    lot_import: LotImport,
+    *,
+    who: Who,
+    now: datetime,
+    progress: Callable[[int, int], None] | None = None,
+) -> LotImport:
     """Take an applied list back while nothing was built on it.
 
     Lots that it made leave the street, lots that it changed get their old values;
@@ -171,13 +177,16 @@ def undo_import(lot_import: LotImport, *, who: Who, now: datetime) -> LotImport:
         if built := _built_on(entries):
             raise Refused("list_built_on", lots=built)
         reason = f"The list {lot_import.file_name} was undone."
-        for entry in entries:
+        for done, entry in enumerate(entries, start=1):
             if entry.status == NEW:
                 retire_lot(entry.lot, reason=reason, who=who, now=now)
             else:
                 with_values(entry.lot, entry.before, who=who, now=now)
+            if progress and (done % TOGETHER == 0 or done == len(entries)):
+                progress(done, len(entries))
         lot_import.undone_at = now
         lot_import.undone_by = who.name
+        lot_import.asked_at, lot_import.failed = None, {}
         lot_import.save()
     return lot_import
 

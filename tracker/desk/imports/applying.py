@@ -1,7 +1,7 @@
-"""A long list is applied by the worker: asked for, worked on, told how far it is.
+"""A long list is applied, or undone, by the worker: asked for, then told how far.
 
 The list says itself that it was asked for, so a worker that dies loses nothing; the
-apply is one transaction that a second worker finds done.
+work is one transaction that a second worker finds done.
 """
 
 from collections.abc import Callable
@@ -13,7 +13,7 @@ from django.db import transaction
 
 from phases import rules
 from phases.log import Who
-from tracker.desk.imports.actions import apply_import
+from tracker.desk.imports.actions import apply_import, undo_import
 from tracker.errors import Refused
 from tracker.people.models import Member
 from tracker.sites.lotlist import Unreadable
@@ -30,15 +30,26 @@ def is_long(lot_import: LotImport) -> bool:
     return counts.get("new", 0) + counts.get("changed", 0) > AT_ONCE
 
 
-@transaction.atomic
 def ask_to_apply(lot_import: LotImport, *, who: Who, now: datetime) -> LotImport:
     """Hand the list to the worker."""
+    return _ask(lot_import, undo=False, who=who, now=now)
+
+
+def ask_to_undo(lot_import: LotImport, *, who: Who, now: datetime) -> LotImport:
+    """Let the worker take an applied list back."""
+    return _ask(lot_import, undo=True, who=who, now=now)
+
+
+@transaction.atomic
+def _ask(lot_import: LotImport, *, undo: bool, who: Who, now: datetime) -> LotImport:
     rules.check(rules.why_not_office(who.member))
     row = LotImport.objects.select_for_update().get(pk=lot_import.pk)
-    if row.applied_at is not None:
-        raise Refused("list_applied")
     if row.in_work:
         raise Refused("list_in_work")
+    if row.undone_at is not None:
+        raise Refused("list_undone")
+    if undo != (row.applied_at is not None):
+        raise Refused("list_not_applied" if undo else "list_applied")
     row.asked_by, row.asked_at, row.failed = who.member.username, now, {}
     row.save(update_fields=["asked_by", "asked_at", "failed"])
     cache.delete(_key(row.pk))
@@ -54,21 +65,23 @@ def _send(pk: int) -> None:
 
 
 def work_on(pk: int, *, clock: Callable[[], datetime]) -> str:
-    """Apply a list that was asked for; what came of it. Safe to run twice."""
+    """Apply or undo a list as was asked; what came of it. Safe to run twice."""
     row = LotImport.objects.select_related("builder").filter(pk=pk).first()
     if row is None or not row.in_work:
         return "nothing to do"
     who = Who(member=Member.objects.filter(username=row.asked_by).first())
     tell = partial(_tell, pk, clock)
     tell(0, 0)
+    undo = row.applied_at is not None
+    work = undo_import if undo else apply_import
     try:
-        apply_import(row, who=who, now=clock(), progress=tell)
+        work(row, who=who, now=clock(), progress=tell)
     except (Refused, Unreadable) as error:
-        LotImport.objects.filter(pk=pk, applied_at=None).update(
+        LotImport.objects.filter(pk=pk, asked_at=row.asked_at).update(
             asked_at=None, failed=_why(error)
         )
         return "failed"
-    return "applied"
+    return "undone" if undo else "applied"
 
 
 def _why(error: Refused | Unreadable) -> dict[str, object]:
@@ -91,8 +104,7 @@ def how_far(lot_import: LotImport) -> tuple[int, int]:
 def left_behind(*, now: datetime) -> list[int]:
     """Lists asked for on which no worker has said anything for a while."""
     found = []
-    rows = LotImport.objects.filter(applied_at=None, asked_at__lt=now - QUIET)
-    for row in rows:
+    for row in LotImport.objects.filter(asked_at__lt=now - QUIET):
         told = (cache.get(_key(row.pk)) or (0, 0, 0.0))[2]
         if told < (now - QUIET).timestamp():
             found.append(row.pk)

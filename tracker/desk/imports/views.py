@@ -13,7 +13,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from phases.log import Who
 from tracker.desk.access import office
 from tracker.desk.imports import actions
-from tracker.desk.imports.applying import ask_to_apply, how_far, is_long
+from tracker.desk.imports.applying import ask_to_apply, ask_to_undo, how_far, is_long
 from tracker.desk.imports.forms import DecisionForm, UploadForm
 from tracker.desk.imports.looking import Looked, look
 from tracker.desk.imports.sentences import say as say_list
@@ -85,13 +85,11 @@ def one_import(request: HttpRequest, pk: int) -> HttpResponse:
         else:
             messages.success(request, w("Looked at again with your answers."))
             return redirect("desk:import", pk=pk)
-    failed = say(lot_import.failed, reader_language()) if lot_import.failed else ""
-    failed = say_list(failed, reader_language())
     context = {
         "form": form,
         "looked": looked,
         "doubts": _doubts(looked),
-        "failed": failed,
+        "failed": _failed(lot_import),
     }
     return _page(request, lot_import, _rows_of(looked), context)
 
@@ -107,7 +105,16 @@ def _done_page(request: HttpRequest, lot_import: LotImport) -> HttpResponse:
     rows = [{**entry.said, "made": entry.lot} for entry in entries]
     refused = actions.why_not_undo(lot_import)
     why = _said(refused) if refused else None
-    return _page(request, lot_import, rows, {"why_not_undo": why})
+    context = {"why_not_undo": why, "failed": _failed(lot_import)}
+    return _page(request, lot_import, rows, context)
+
+
+def _failed(lot_import: LotImport) -> str:
+    """Why the worker could not do what was asked, in the reader's language."""
+    if not lot_import.failed:
+        return ""
+    language = reader_language()
+    return say_list(say(lot_import.failed, language), language)
 
 
 def _page(
@@ -180,10 +187,12 @@ def application(request: HttpRequest, pk: int) -> HttpResponse:
 def undoing(request: HttpRequest, pk: int) -> HttpResponse:
     """Take an applied list back."""
     lot_import = _found(pk)
+    who, now = Who(member=request.user), timezone.now()
     try:
-        actions.undo_import(
-            lot_import, who=Who(member=request.user), now=timezone.now()
-        )
+        if is_long(lot_import):
+            ask_to_undo(lot_import, who=who, now=now)
+            return redirect("desk:import", pk=pk)
+        actions.undo_import(lot_import, who=who, now=now)
     except Refused as error:
         messages.error(request, _said(error))
     else:

@@ -63,15 +63,15 @@ WORDS = {
     "The list is undone.": "La lista está deshecha.",
     "being applied": "aplicándose",
     "The list is being applied": "La lista se está aplicando",
-    "All of it or nothing: no lot is seen before the last row is done. You may leave "
+    "The list is being undone": "La lista se está deshaciendo",
+    "All of it or nothing: nothing is seen before the last row is done. You may leave "
     "this page.": (
-        "Todo o nada: ningún lote se ve antes de la última fila. Puede dejar esta "
-        "página."
+        "Todo o nada: no se ve nada antes de la última fila. Puede dejar esta página."
     ),
     "Look again": "Mirar otra vez",
     "waiting for its turn": "esperando su turno",
-    "The list could not be applied; nothing was changed.": (
-        "La lista no se pudo aplicar; no cambió nada."
+    "The worker could not do it; nothing was changed.": (
+        "El trabajador no pudo hacerlo; no cambió nada."
     ),
     "The list names people of the builder who are not known yet. Lots are given to "
     "them only when you add them.": (

@@ -28,7 +28,7 @@ class LotImport(models.Model):
         max_length=160, blank=True, help_text="Subdivision of rows that name none."
     )
     counts = models.JSONField(default=dict, blank=True)
-    # A long list is applied by the worker: asked for, then applied or failed.
+    # A long list is applied, or undone, by the worker; empty again when that is done.
     asked_by = models.CharField(max_length=60, blank=True, help_text="Sign-in name.")
     asked_at = models.DateTimeField(null=True)
     failed = models.JSONField(
@@ -53,7 +53,7 @@ class LotImport(models.Model):
 
     @property
     def in_work(self) -> bool:
-        return self.asked_at is not None and self.applied_at is None
+        return self.asked_at is not None
 
 
 class LotImportRow(models.Model):
