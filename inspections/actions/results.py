@@ -71,9 +71,7 @@ def record_result(
         raise Refused("unknown_kind", value=result)
     _check_parts(lot, kind, passed_parts)
     with writing(now=now) as log:
-        phases = phases_proved(lot, kind)
-        if not phases:
-            raise Refused("no_such", what=f"phase for {kind.name_en}")
+        phases = _phases(lot, kind)
         row = InspectionResult(
             id=id or uuid4(),
             request=_close_request(lot, kind, now=now),
@@ -91,13 +89,30 @@ def record_result(
         )
         row.save(force_insert=True)
         _append(log, row, phases, who=who)
-        follower = Who(
-            member=who.member, device=who.device, happened_at=who.happened_at
-        )
-        _open_corrections(log, lot, phases, row, found, who=follower)
-        _tests_seen(log, row, phases, who=follower)
+        _follow_up(log, row, phases, found, who=who)
         charge_for_visit(row, pays=pays, who=who)
         return row
+
+
+def _phases(lot: Lot, kind: InspectionKind) -> list[LotPhase]:
+    phases = phases_proved(lot, kind)
+    if not phases:
+        raise Refused("no_such", what=f"phase for {kind.name_en}")
+    return phases
+
+
+def _follow_up(
+    log: Log,
+    row: InspectionResult,
+    phases: Sequence[LotPhase],
+    found: Sequence[Found],
+    *,
+    who: Who,
+) -> None:
+    # An op id marks one fact only; what follows from the result carries none.
+    plain = Who(member=who.member, device=who.device, happened_at=who.happened_at)
+    _open_corrections(log, row.lot, phases, row, found, who=plain)
+    _tests_seen(log, row, phases, who=plain)
 
 
 def _close_request(

@@ -94,10 +94,8 @@ def test_a_lead_sees_his_own_lots_alone(office):
     assert [v.lot for o in found.offices for v in o.visits] == [mine]
 
 
-def test_the_page_calls_in_and_enters_a_result(page, office):
-    lot = office_lot(
-        office, record={"reinspection": {"reasons": ["failed"], "amount": "55.00"}}
-    )
+def test_the_page_calls_in_and_shows_what_the_office_said(page, office):
+    lot = office_lot(office)
     lot.gate_code = "4417#"
     lot.save()
     finish(lot, office)
@@ -120,6 +118,14 @@ def test_the_page_calls_in_and_enters_a_result(page, office):
         request = InspectionRequest.objects.get()
         assert (request.confirmation, request.window) == ("A-12", "AM")
         assert "A-12" in page.get(reverse("desk:inspections")).content.decode()
+
+
+def test_the_page_enters_a_failure_with_its_fee(page, office):
+    lot = office_lot(
+        office, record={"reinspection": {"reasons": ["failed"], "amount": "55.00"}}
+    )
+    finish(lot, office)
+    request = call_in(lot, kind_of(lot), for_date=TUE, who=office, now=NOW)
     with time_machine.travel("2026-03-03T21:00Z", tick=False):
         address = reverse("desk:call-result", args=[request.pk])
         assert page.get(address).status_code == 200
