@@ -14,7 +14,10 @@ from ..nominal import inches, plain
 from .diagram_narrow import NarrowDrawing, width_of
 from .model import LEAVES, Node, Outline
 
-COLUMN, LEFT, TOP = 206, 28, 78
+LEFT, TOP = 28, 78
+# Width of a pipe with its words; Spanish words are longer, and so are those of drains.
+COLUMNS = {"drain": 206, "water": 172, "gas": 172}
+LONGER, PAST = 24, 52
 # Drains have a third line of words, for slope and vent.
 ROWS = {"drain": 58, "water": 44, "gas": 44}
 _LOOK = {
@@ -76,9 +79,13 @@ def diagram(
         )
         y += 30
         depth = _depth(root)
-        wide = LEFT + depth * COLUMN + 190
+        more = LONGER if words else 0
+        column = COLUMNS[system] + more
+        wide = LEFT + depth * column + PAST + 2 * more
         widest = max(widest, width_of(depth) if narrow else wide)
-        drawn = _Drawing(system, colour, dash, load_text, verdicts or {}, parts, words)
+        drawn = _Drawing(
+            system, colour, dash, load_text, verdicts or {}, parts, words, column
+        )
         layout = NarrowDrawing(drawn) if narrow else drawn
         y = layout.node(root, 0, y) + 34
     if outline.terminals and only in ("", "drain"):
@@ -132,7 +139,7 @@ class _Drawing:
     def __init__(
         self, system: str, colour: str, dash: str,
         load_text: Callable[[str, Node], str] | None, verdicts: Mapping[str, str],
-        parts: list[str], words: Mapping[str, str],
+        parts: list[str], words: Mapping[str, str], column: int,
     ) -> None:  # fmt: skip
         self.system = system
         self.colour = colour
@@ -141,10 +148,12 @@ class _Drawing:
         self.verdicts = verdicts
         self.parts = parts
         self.words = words
+        self.column = column
 
     def node(self, node: Node, depth: int, y: int) -> int:
         """Draw a pipe at a row and everything on it; returns the next free row."""
-        x, end = LEFT + depth * COLUMN, LEFT + (depth + 1) * COLUMN - 14
+        x = LEFT + depth * self.column
+        end = x + self.column - 14
         width = _width(node)
         self.parts.append(
             f'<path d="M{x},{y} H{end}" stroke="{self.colour}" '
