@@ -5,6 +5,7 @@ from datetime import date, datetime
 from itertools import islice
 from typing import Any
 
+from django.db import connection
 from django.db.models import Model
 
 from phases import state
@@ -93,18 +94,30 @@ def _refresh_batch(lot_ids: list[int], *, now: datetime) -> int:
 
 
 def _store(model: type[Model], rows: list[Any], columns: list[str]) -> None:
-    """Write the derived columns of rows that exist.
+    """Write the derived columns of rows that exist, and no other, in one statement.
 
-    As one upsert: Django's bulk_update builds a CASE a cell, which takes ten times
-    as long and is most of a refresh.
+    Django's bulk_update builds a CASE a cell, and an upsert writes each row whole, with
+    all that an item asks for: both take most of the time of a refresh.
     """
-    model._default_manager.bulk_create(
-        rows,
-        update_conflicts=True,
-        unique_fields=["pk"],
-        update_fields=[name.removesuffix("_id") for name in columns],
-        batch_size=200,
-    )
+    if not rows:
+        return
+    meta, quote = model._meta, connection.ops.quote_name
+    fields = [meta.get_field(name.removesuffix("_id")) for name in columns]
+    cells = ", ".join(f"{quote(field.column)} = %s" for field in fields)
+    key = quote(meta.pk.column)
+    values = [
+        [
+            *(f.get_db_prep_save(getattr(row, f.attname), connection) for f in fields),
+            row.pk,
+        ]
+        for row in rows
+    ]
+    with connection.cursor() as cursor:
+        # Names of our own columns, quoted; every value is a parameter.
+        cursor.executemany(
+            f"UPDATE {quote(meta.db_table)} SET {cells} WHERE {key} = %s",  # noqa: S608
+            values,
+        )
 
 
 def _derive_item(item: CheckItem, lot: Lot, loaded: Loaded) -> bool:

@@ -13,7 +13,7 @@ from django.conf import settings
 from phases.log import Who
 from phases.models import CheckItem, Fact, LotPhase, Photo, PhotoUse
 from tracker.desk.demo.calendar import at, is_working, plus
-from tracker.desk.demo.pictures import picture
+from tracker.desk.demo.pictures import SIZE, picture
 
 if TYPE_CHECKING:
     from tracker.desk.demo.story import Story
@@ -97,8 +97,8 @@ def _photo(story: Story, item: CheckItem, member, moment: datetime, n: int) -> s
             sha256=sha,
             file=f"photos/{sha[:2]}/{sha}.jpg",
             thumb=f"thumbs/{sha[:2]}/{sha}.jpg",
-            width=640,
-            height=480,
+            width=SIZE[0],
+            height=SIZE[1],
             bytes_received=len(data),
             taken_at=moment,
             received_at=story.log.now,
