@@ -118,6 +118,12 @@ class OfficeCalls:
     visits: list[Visit] = field(default_factory=list)
 
     @property
+    def trouble(self) -> str:
+        """Why the office's rules cannot be read, so that no date is known."""
+        office = self.visits[0].lead.standing.office if self.visits else None
+        return office.trouble if office else ""
+
+    @property
     def first_cut_off(self) -> datetime:
         return min((v.call_by for v in self.visits if v.call_by), default=FAR)
 

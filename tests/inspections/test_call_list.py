@@ -70,6 +70,17 @@ def test_what_is_not_ready_is_not_on_the_list_and_says_why(office):
     assert [call.kind.code for call in found.waiting] == ["topout"]
 
 
+def test_rules_that_cannot_be_read_are_said_and_give_no_date(page, office):
+    lot = office_lot(office, rules=NEXT_DAY | {"cutoff": "25:00"})
+    finish(lot, office)
+
+    with time_machine.travel(NOW, tick=False):
+        shown = page.get(reverse("desk:inspections")).content.decode()
+
+    assert "rules.cutoff: must be a time such as" in shown
+    assert "it does not publish" in shown
+
+
 def test_what_is_weeks_away_stands_apart_from_what_lacks_something_now(office):
     near, far = office_lot(office), office_lot(office)
     cover_on(near, date(2026, 3, 10), office)

@@ -69,6 +69,9 @@ WORDS = {
     "More that he found": "Más que encontró",
     "Not ready yet": "Aún no listas",
     "Photo of the gauge": "Foto del manómetro",
+    "Its rules cannot be read, so no date is known:": (
+        "Sus reglas no se pueden leer, así que no hay fecha:"
+    ),
     "Later than a week": "Después de una semana",
     "Give the day that the office gave.": "Ponga el día que dio la oficina.",
     "Called in: {lot}": "Pedida: {lot}",
