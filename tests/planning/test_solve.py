@@ -1,4 +1,5 @@
 import json
+import random
 from dataclasses import replace
 from typing import Any
 
@@ -102,6 +103,20 @@ def test_pins_are_kept() -> None:
     pinned = plan["E5", "topout"], plan["E4", "rough"]
     kept = [(job.crew, (job.start_quarter or 0) // 4) for job in pinned]
     assert kept == [("B", 5), ("A", 0)]
+
+
+@pytest.mark.parametrize("share", [0.3, 0.6, 1.0])
+@pytest.mark.parametrize("seed", range(8))
+def test_pins_taken_from_a_plan_are_kept(seed: int, share: float) -> None:
+    """A plan keeps them, so one must be found, however little is tried."""
+    raw, dice = random_problem(seed, lots=12, crews=4), random.Random(seed)
+    raw["published"] = []
+    for job in solved(raw, effort=Effort(iterations=200)).jobs:
+        if job.start_quarter is not None and dice.random() < share:
+            place = {"lot": job.lot, "phase": job.phase, "crew": job.crew}
+            raw["pins"].append({**place, "day": job.start_quarter // 4})
+
+    solved(raw, effort=Effort(iterations=1))
 
 
 def test_pins_that_only_a_search_can_refute_end_in_an_error_that_names_them() -> None:

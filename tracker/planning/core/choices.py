@@ -40,7 +40,8 @@ def choices(
     found = []
     for level in levels:
         aim = Aim(buffers(problem, level, season), price)
-        plan = solve(problem, effort, start=start, aim=aim)
+        # What each costs is asked, not whether it is worth telling crews.
+        plan = solve(problem, effort, start=start, aim=aim, threshold=0)
         chances = odds(problem, plan, season=season, draws=draws, seed=effort.seed)
         count = max(1, len(chances))
         on_time = sum(one.on_time for one in chances) / count

@@ -43,14 +43,14 @@ def write_problem(problem: Problem) -> dict[str, Any]:
         ],
         "rain_days": sorted(problem.rain_days),
         "rain_exposed_phases": sorted(problem.rain_exposed_phases),
-        "pins": [asdict(pin) for pin in problem.pins],
-        "published": [asdict(told) for told in problem.published],
+        "pins": [dict(vars(pin)) for pin in problem.pins],
+        "published": [dict(vars(told)) for told in problem.published],
         "weights": asdict(problem.weights),
     }
 
 
 def _phase(phase: LotPhase) -> dict[str, Any]:
-    record = asdict(phase)
+    record = dict(vars(phase))
     if float(phase.crew_quarters).is_integer():
         record["crew_quarters"] = int(phase.crew_quarters)
     if phase.inspected:

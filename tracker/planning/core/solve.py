@@ -5,8 +5,11 @@ from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
+import numpy as np
+
 from .aim import Aim
 from .engine import columns as k
+from .engine.floors import note_floors
 from .engine.search import anneal, copy_plan
 from .errors import BadProblem
 from .pins import pin_conflicts
@@ -19,8 +22,13 @@ from .state import Order, blank, load, unload
 from .tables import fixed_tables
 
 HOT, COLD = 5.0, 0.7  # points of the score
-HOT_AGAIN = 1.5  # when a plan is carried over
+HOT_AGAIN = 2.5  # when a plan is carried over
 ROUNDS = 200
+MOST_TRIALS = 20_000  # between two looks at `stop`
+# To keep the pins, before anything else. Hot and cold in turn: what frees a pin may
+# cost much at first, and seldom another pin.
+PIN_ROUNDS, PIN_TRIALS = 96, 2500
+PIN_HEATS = (5.0, 50.0, 500.0, 5000.0, 5.0, 500.0, 5.0 * k.BROKEN_PIN, 50.0)
 MEETINGS = (0.5, 0.7, 0.85, 1.0)  # shares of the effort
 
 
@@ -75,6 +83,7 @@ def solve(
     clock = Clock(began, limit, effort.iterations or 0)
     search = Search(problem, fixed, effort)
     search.begin(start, lambda: stop() or clock.share(0) > 0.05)
+    search.keep_pins(stop)
     search.run(clock, HOT if start is None else HOT_AGAIN, stop, progress)
     plan = search.best_plan()
     if start is None:
@@ -112,6 +121,7 @@ class Search:
     def __init__(self, problem: Problem, fixed: k.Fixed, effort: Effort) -> None:
         self.problem, self.fixed, self.effort = problem, fixed, effort
         self.free = free_quarters(problem)
+        note_floors(fixed, np.array(self.free, dtype=np.int64))
         seeds = range(effort.chains)
         self.live = [blank(fixed, effort.seed * 64 + i) for i in seeds]
         self.best = [blank(fixed) for _ in seeds]
@@ -126,8 +136,21 @@ class Search:
             self.put(chain, order)
             copy_plan(self.live[chain], self.best[chain])
 
+    def keep_pins(self, stop: Callable[[], bool]) -> None:
+        """Search until every pin is kept, but not for ever, whatever the effort."""
+        for number in range(PIN_ROUNDS):
+            if self.best_score() < k.BROKEN_PIN or stop():
+                break
+            heat = PIN_HEATS[number % len(PIN_HEATS)]
+            for live, best in zip(self.live, self.best, strict=True):
+                anneal(self.fixed, live, best, heat, PIN_TRIALS)
+        self.meet()
+
     def put(self, chain: int, order: Order) -> None:
         load(self.fixed, self.live[chain], order, self.free)
+
+    def best_score(self) -> int:
+        return min(score_of(best) for best in self.best)
 
     def leader(self) -> int:
         scores = [score_of(best) for best in self.best]
@@ -168,6 +191,7 @@ class Search:
         steps = 1000
         if clock.seconds is None:
             steps = max(1, -(-clock.iterations // (ROUNDS * len(self.live))))
+            steps = min(steps, MOST_TRIALS)
         told = clock.elapsed()
         while not stop():
             share = clock.share(self.done[chain] * len(self.live))

@@ -53,16 +53,15 @@ def carried_over(problem: Problem, fixed: k.Fixed, plan: Plan) -> tuple[int, Ord
     and ordered by the new earliest starts; the better one counts.
     """
     live, free = blank(fixed), free_quarters(problem)
-    found: list[tuple[int, int, Order]] = []
-    for order, lost in _orders(problem, fixed, plan):
-        load(fixed, live, order, free)
-        for job in lost:
-            put_in(fixed, live, job)
-        if score_of(live) >= k.BROKEN_PIN:
-            free_pins(fixed, live)
-        found.append((score_of(live), len(found), unload(fixed, live)))
-    score, _, order = min(found)
-    return score, order
+    orders = list(_orders(problem, fixed, plan))
+    scores = [load(fixed, live, order, free) for order, _ in orders]
+    order, lost = orders[scores.index(min(scores))]
+    load(fixed, live, order, free)
+    for job in lost:
+        put_in(fixed, live, job)
+    if score_of(live) >= k.BROKEN_PIN:
+        free_pins(fixed, live)
+    return score_of(live), unload(fixed, live)
 
 
 def _orders(

@@ -30,7 +30,7 @@ def blank(fixed: k.Fixed, seed: int = 0) -> k.Live:
         jobs=zeros(rows, k.LIVE_WIDTH),
         saved=zeros(rows, k.UNDONE),
         days=zeros(3, lines, days),
-        lists=zeros(5, rows + 1),
+        lists=zeros(6, rows + 1),
         counters=zeros(k.COUNTERS),
     )
     live.counters[k.DICE] = seeded(seed)

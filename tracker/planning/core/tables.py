@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from .engine import columns as k
-from .problem import QUARTERS, Problem
+from .problem import PHASES, QUARTERS, Problem
 
 Array = np.ndarray
 
@@ -105,13 +105,23 @@ def _fill(row: Array, problem: Problem, index: int) -> None:
 
 
 def _quarters(problem: Problem) -> Array:
-    table = np.zeros((len(problem.crews), len(problem.jobs)), dtype=np.int64)
+    jobs = problem.jobs
+    table = np.zeros((len(problem.crews), len(jobs)), dtype=np.int64)
+    work = np.array([job.phase.crew_quarters for job in jobs], dtype=np.float64)
+    kinds = {
+        name: np.array([job.is_open and job.phase.phase == name for job in jobs], bool)
+        for name in PHASES
+    }
     for row, crew in zip(table, problem.crews, strict=True):
-        for index, job in enumerate(problem.jobs):
-            pin = problem.pin_of.get(job.name)
-            other = pin is not None and pin.crew != crew.id
-            if job.is_open and job.phase.phase in crew.phases and not other:
-                row[index] = crew.quarters(job.phase.crew_quarters)
+        # The same division and rounding as in Crew.quarters.
+        takes = np.maximum(1, np.ceil(work / crew.speed)).astype(np.int64)
+        for name in crew.phases:
+            row[kinds[name]] = takes[kinds[name]]
+    for pin in problem.pins:
+        index = problem.job_index.get((pin.lot, pin.phase))
+        for row, crew in zip(table, problem.crews, strict=True):
+            if index is not None and crew.id != pin.crew:
+                row[index] = 0
     return table
 
 

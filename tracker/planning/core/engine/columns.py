@@ -21,6 +21,7 @@ PIN_DAY = 11  # -1 when not pinned
 PIN_CREW = 12
 AIM = 13  # day aimed at: NEED less the buffer
 AIM_PRICE = 14  # of one day inside the buffer
+FLOOR = 15  # what it costs whatever the plan; no part of COST
 FIXED_WIDTH = 16
 
 # Where a job stands in the current plan.
@@ -31,7 +32,7 @@ START = 3
 END = 4
 ASKED = 5  # first day on which its inspection could be
 PASS = 6  # day of its inspection, or last day of work when not inspected
-COST = 7  # of its lateness and changes; in a crew's row: of all its jobs
+COST = 7  # of its lateness and changes above FLOOR; in a crew's row: of all its jobs
 HOLD = 8  # 1: not before the published day
 KEY = 9  # dates are given out in the order of the keys
 UNDONE = 10  # the columns before this one are put back when a trial is refused
@@ -59,9 +60,10 @@ LONGEST, NEAR, HOT_PICKS = 9, 10, 11
 TOLD, OPEN, SUB_START = 0, 1, 2
 
 # Lists of the plan: the heap of jobs to look at again, the rows saved in this trial,
-# open jobs by start, the same by subdivision, and jobs that cost something (the number
-# of them first). The last three hold what was so when they were last written down.
-HEAP, TRAIL, ORDER, SUB_JOBS, HOT = 0, 1, 2, 3, 4
+# open jobs by start, the same by subdivision, jobs that cost something, and first jobs
+# of runs (both with their number first). The last four hold what was so when they were
+# last written down.
+HEAP, TRAIL, ORDER, SUB_JOBS, HOT, RUNS = 0, 1, 2, 3, 4, 5
 
 # Per jurisdiction and day of the plan: inspections, the first of them, and jobs that
 # found the day full.
@@ -102,5 +104,5 @@ class Live(NamedTuple):
     jobs: Any  # [n + C, LIVE_WIDTH]; a crew's row stands before its first job
     saved: Any  # [n + C, UNDONE]
     days: Any  # [3, V, D]
-    lists: Any  # [5, n + C + 1]
+    lists: Any  # [6, n + C + 1]
     counters: Any  # [COUNTERS]

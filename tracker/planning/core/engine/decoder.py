@@ -74,10 +74,10 @@ def start_of(fixed: k.Fixed, live: k.Live, job: int) -> int:
 
 @compiled
 def cost_of(fixed: k.Fixed, job: int, crew: int, start: int, passed: int) -> int:
-    """Lateness, buffer, changes and a missed pin, in points of the score."""
+    """Lateness, buffer, changes and a missed pin above the floor, in points."""
     facts = fixed.jobs
     late = passed - facts[job, k.NEED]
-    cost = facts[job, k.PRICE] * max(0, late)
+    cost = facts[job, k.PRICE] * max(0, late) - facts[job, k.FLOOR]
     inside = min(passed, facts[job, k.NEED]) - facts[job, k.AIM]
     cost += facts[job, k.AIM_PRICE] * max(0, inside)
     if facts[job, k.TOLD_CREW] >= 0:

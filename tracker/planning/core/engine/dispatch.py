@@ -68,7 +68,7 @@ def choose(
     """The job `crew` takes by `clock`, or -1 and the quarter to ask again."""
     jobs, facts = live.jobs, fixed.jobs
     tail = live.lists[k.TRAIL, crew]
-    wall = wall_of(fixed, todo, crew)
+    wall = wall_of(fixed, todo, crew, clock)
     soonest, choice, best = FAR, -1, -1e18
     for place in range(todo[0]):
         job = todo[1 + place]
@@ -97,12 +97,12 @@ def choose(
 
 
 @compiled
-def wall_of(fixed: k.Fixed, todo: Any, crew: int) -> int:
-    """The quarter at which the crew's next pin starts."""
-    wall = FAR
+def wall_of(fixed: k.Fixed, todo: Any, crew: int, clock: int) -> int:
+    """The quarter at which the crew's next pin starts; a missed one walls no more."""
+    wall, today = FAR, clock // 4
     for place in range(todo[0]):
         job = todo[1 + place]
-        if fixed.jobs[job, k.PIN_CREW] == crew:
+        if fixed.jobs[job, k.PIN_CREW] == crew and fixed.jobs[job, k.PIN_DAY] >= today:
             wall = min(wall, 4 * fixed.jobs[job, k.PIN_DAY])
     return wall
 

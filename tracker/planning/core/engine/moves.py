@@ -53,7 +53,7 @@ def hopeless(fixed: k.Fixed, live: k.Live, first: int, last: int, price: int) ->
     """Is it unlikely that moving the run away wins back `price`?
 
     What can be won is reckoned to be the costs of its crew's jobs and of the phases
-    behind those moved. That overlooks what is further away, so one in eight goes on.
+    behind those moved. That overlooks what is further away, so a few go on.
     """
     jobs = live.jobs
     gain = jobs[fixed.sizes[k.N] + jobs[first, k.CREW], k.COST]
@@ -65,7 +65,7 @@ def hopeless(fixed: k.Fixed, live: k.Live, first: int, last: int, price: int) ->
         if job == last:
             break
         job = jobs[job, k.NEXT]
-    if roll(live) & 7 == 0:
+    if roll(live) & 63 == 0:
         return False
     live.counters[k.MAY_WIN] = gain
     return price - live.counters[k.ALLOWED] > gain

@@ -4,12 +4,11 @@
 
 import math
 
-import numpy as np
-
 from . import columns as k
 from .compiled import allocating, compiled
 from .decoder import begin, spread, touch, undo
 from .dice import below, coin, fraction, percent
+from .lists import renumber, write_down
 from .moves import any_of, move_run, queue_touched, run_end, run_start
 
 
@@ -22,6 +21,11 @@ def pick(fixed: k.Fixed, live: k.Live) -> int:
         pred = fixed.jobs[job, k.PRED]
         if pred >= 0 and percent(live) < 20:
             job = pred
+            if live.counters[k.JOBS_COST] >= k.BROKEN_PIN:
+                # What holds up a pin may stand further ahead.
+                pred = fixed.jobs[job, k.PRED]
+                if pred >= 0 and coin(live):
+                    job = pred
     else:
         job = fixed.lists[k.OPEN, below(live, fixed.sizes[k.OPEN_COUNT])]
     return job
@@ -32,6 +36,8 @@ def pick_run(fixed: k.Fixed, live: k.Live) -> tuple[int, int]:
     """First and last job of a run to move, (-1, -1) when the pick cannot move."""
     job = pick(fixed, live)
     if fixed.jobs[job, k.PIN_CREW] >= 0:
+        if live.counters[k.JOBS_COST] >= k.BROKEN_PIN and coin(live):
+            return job, job
         # A pin stays: move what stands before it.
         job = live.jobs[job, k.PREV]
     if job >= fixed.sizes[k.N] or fixed.jobs[job, k.PIN_CREW] >= 0:
@@ -42,6 +48,10 @@ def pick_run(fixed: k.Fixed, live: k.Live) -> tuple[int, int]:
     if throw < 40:
         return job, job
     if throw < 70:
+        # Runs are picked alike, be they long or short: short ones may save a drive.
+        job = live.lists[k.RUNS, 1 + below(live, live.lists[k.RUNS, 0])]
+        if fixed.jobs[job, k.PIN_CREW] >= 0:
+            return -1, -1
         first = run_start(fixed, live, job, fixed.sizes[k.LONGEST])
         return first, run_end(fixed, live, first, fixed.sizes[k.LONGEST])
     few = 2 + (percent(live) & 3)
@@ -62,6 +72,19 @@ def place_near_own(fixed: k.Fixed, live: k.Live, first: int) -> int:
     if coin(live):
         return live.jobs[other, k.PREV]
     return other
+
+
+@compiled
+def place_sooner(fixed: k.Fixed, live: k.Live, first: int) -> int:
+    """On its own crew ahead of what starts behind its pin, or one or two jobs more."""
+    n, pin = fixed.sizes[k.N], fixed.jobs[first, k.PIN_DAY]
+    after = live.jobs[first, k.PREV]
+    while after < n and live.jobs[after, k.START] // 4 > pin:
+        after = live.jobs[after, k.PREV]
+    for _ in range(below(live, 3)):
+        if after < n:
+            after = live.jobs[after, k.PREV]
+    return after
 
 
 @compiled
@@ -164,14 +187,16 @@ def toggle_hold(fixed: k.Fixed, live: k.Live) -> int:
 def change(fixed: k.Fixed, live: k.Live) -> int:
     """One random change to the links; the price of the moves it adds, or REFUSED."""
     throw = percent(live)
-    if throw < 2:
+    if throw < 1:
         return shuffle_key(fixed, live)
-    if throw < 8 and fixed.sizes[k.TOLD_COUNT] > 0:
+    if throw < 4 and fixed.sizes[k.TOLD_COUNT] > 0:
         return toggle_hold(fixed, live)
     first, last = pick_run(fixed, live)
     if first < 0:
         return k.REFUSED
-    if throw < 55:
+    if fixed.jobs[first, k.PIN_CREW] >= 0:
+        after = place_sooner(fixed, live, first)
+    elif throw < 55:
         after = place_near_own(fixed, live, first)
     elif throw < 80:
         after = place_near_time(fixed, live, first)
@@ -201,40 +226,6 @@ def trial(fixed: k.Fixed, live: k.Live, budget: float) -> bool:
     live.counters[k.JOBS_COST] += more
     live.counters[k.MOVES_COST] += moves
     return True
-
-
-@allocating
-def renumber(fixed: k.Fixed, live: k.Live) -> None:
-    """Spread the keys evenly; the order stays."""
-    keys = live.jobs[: fixed.sizes[k.N], k.KEY].copy()
-    for place, job in enumerate(np.argsort(keys)):
-        live.jobs[job, k.KEY] = ((place + 1) * k.ORDER_STEP << k.ORDER_BITS) | job
-
-
-@allocating
-def write_down(fixed: k.Fixed, live: k.Live) -> None:
-    """Bring the lists up to date that the picks read: by start, and what costs."""
-    jobs, lists = live.jobs, live.lists
-    number = 0
-    for job in range(fixed.sizes[k.N]):
-        if jobs[job, k.COST] > 0:
-            number += 1
-            lists[k.HOT, number] = job
-    lists[k.HOT, 0] = number
-    starts = np.empty(fixed.sizes[k.OPEN_COUNT], np.int64)
-    for place in range(len(starts)):
-        job = fixed.lists[k.OPEN, place]
-        starts[place] = (jobs[job, k.START] << k.ORDER_BITS) | job
-    starts.sort()
-    filled = fixed.lists[k.SUB_START].copy()
-    for place, start in enumerate(starts):
-        job = start & ((1 << k.ORDER_BITS) - 1)
-        lists[k.ORDER, place] = job
-        jobs[job, k.PLACE] = place
-        sub = fixed.jobs[job, k.SUB]
-        lists[k.SUB_JOBS, filled[sub]] = job
-        jobs[job, k.SUB_PLACE] = filled[sub]
-        filled[sub] += 1
 
 
 @allocating
