@@ -79,10 +79,20 @@ def unread_changes(*, by: date) -> QuerySet[CrewNotice]:
     )
 
 
-def unread_by(member: Member, *, day: date) -> QuerySet[CrewNotice]:
-    """As `unread_changes`, of the member's crew; for the office, everybody's."""
+def unread_by(member: Member, *, day: date) -> list[CrewNotice]:
+    """As `unread_changes`, the newest of each crew: reading it reads older ones.
+
+    Of the member's crew; for the office, everybody's.
+    """
     rows = unread_changes(by=day)
-    return rows if member.is_office else rows.filter(crew=member.crew_id)
+    if not member.is_office:
+        rows = rows.filter(crew=member.crew_id)
+    newest: dict[int, CrewNotice] = {}
+    for notice in rows:
+        known = newest.get(notice.crew_id)
+        if known is None or known.made_at < notice.made_at:
+            newest[notice.crew_id] = notice
+    return list(newest.values())
 
 
 def notices_of(member: Member) -> QuerySet[CrewNotice]:

@@ -1,6 +1,6 @@
 """The look-ahead and why it is as it is."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 from urllib.parse import urlencode
 
@@ -38,6 +38,8 @@ from tracker.planning.queries import (
     published,
     score_of,
 )
+
+OLD_NEWS = timedelta(hours=1)  # what died so long ago is told to nobody
 
 
 @leads
@@ -81,6 +83,8 @@ def look_ahead(request: HttpRequest) -> HttpResponse:
 def run_of(version: PlanVersion | None, now: datetime) -> dict[str, Any]:
     """The latest run of a version; `silent`: its worker has died."""
     run = latest_run(version) if version else None
+    if run and run.is_silent(now) and now - run.asked_at > OLD_NEWS:
+        run = None
     return {"run": run, "silent": bool(run and run.is_silent(now))}
 
 

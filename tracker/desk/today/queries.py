@@ -94,7 +94,7 @@ def today_lines(member: Member, *, today: date, now: datetime) -> Today:
     company = Company.get()
     lines = Today(next_day=next_workday(today))
     mine = Lot.objects.visible_to(member).open()
-    lines.unread = list(unread_by(member, day=lines.next_day))
+    lines.unread = unread_by(member, day=lines.next_day)
     done = phase_lines(lines, mine)
     _call_lines(lines, done, member, now=now)
     old = today - timedelta(days=company.hold_alert_days)
