@@ -208,3 +208,18 @@ def test_a_crew_is_told_its_own_first_day_not_that_of_the_crew_before(page, who)
     last = CrewNotice.objects.filter(version__number=2)
     days = dict(last.values_list("crew", "first_day"))
     assert (days[ditch.pk], days[frame.pk]) == (TODAY, day(4))
+
+
+def test_a_run_that_died_hours_ago_is_no_news(page, who):
+    street(who)
+    two_crews()
+    draft = planned(who)
+    SolveRun.objects.all().update(
+        state="running",
+        asked_at=MORNING - timedelta(hours=2),
+        told_at=MORNING - timedelta(hours=2),
+    )
+
+    found = shown(page, f"{address('look-ahead')}?plan={draft.pk}")
+
+    assert "its worker must have died" not in found
