@@ -88,7 +88,7 @@ WORDS = {
     "Choose the lot": "Elegir el lote",
     "Photo that shows it": "Foto que lo muestra",
     "Without a photo": "Sin foto",
-    "No photo of this lot has come yet. A phone on the lot takes one with a correction or an item.": (  # noqa: E501
+    "No photo of this lot has come yet. A phone on the lot takes one with a correction or an item.": (
         "Todavía no ha llegado ninguna foto de este lote. Un teléfono en el lote la "
         "toma con una corrección o un punto."
     ),
