@@ -164,7 +164,10 @@ def report_odds() -> bool:
         )
         for i in range(250)
     )
-    problem = replace(tiny, crews=crews, lots=lots, pins=(), published=())
+    city = replace(tiny.jurisdictions[0], weekdays=frozenset(range(5)), daily_cap=12)
+    problem = replace(
+        tiny, jurisdictions=(city,), crews=crews, lots=lots, pins=(), published=()
+    )
     plan = solve(problem, Effort(iterations=1))
     began, cpu = time.perf_counter(), time.process_time()
     passes = draw_passes(problem, plan, Season(), 2000, 1)
@@ -173,7 +176,8 @@ def report_odds() -> bool:
     phases, draws = passes.shape
     print(
         f"odds of {phases} open phases x {draws} draws: {took:4.2f} s "
-        f"({cpu:4.2f} s of one core)  bar {ODDS_SECONDS:g} s  {'met' if fine else 'MISSED'}",
+        f"({cpu:4.2f} s of one core)  bar {ODDS_SECONDS:g} s  "
+        f"{'met' if fine else 'MISSED'}",
         flush=True,
     )
     return fine

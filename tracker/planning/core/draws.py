@@ -269,10 +269,10 @@ class World:
         """The first day with room from `asked` on, booked for the draws `who`."""
         cap, booked = self.problem.jurisdictions[line].daily_cap, self.booked[line]
         day = visits[np.minimum(asked, self.days)]
-        for _ in range(60):
-            full = (booked[day, self.every] >= cap) & (day < self.days)
-            if not full.any():
-                break
-            day = np.where(full, visits[np.minimum(day + 1, self.days)], day)
+        seeking = self.every if who is None else np.flatnonzero(who)
+        while seeking.size:
+            at = day[seeking]
+            seeking = seeking[(booked[at, seeking] >= cap) & (at < self.days)]
+            day[seeking] = visits[np.minimum(day[seeking] + 1, self.days)]
         booked[day, self.every] += 1 if who is None else who.astype(np.int16)
         return day
