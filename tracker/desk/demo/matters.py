@@ -7,8 +7,9 @@ from random import Random
 from phases.actions.corrections import Finding, open_correction
 from phases.actions.lots import choose_plan
 from phases.actions.money import price_extra
+from phases.actions.work import say_part
 from phases.log import Who, writing
-from phases.models import Charge, CheckItem, LotPhase, PhotoUse
+from phases.models import Charge, CheckItem, LotPhase, PhotoUse, ReadyPart
 from tracker.desk.demo.build import World
 from tracker.desk.demo.calendar import at, plus
 from tracker.sites.models import Lot
@@ -126,3 +127,19 @@ def _let_corrections_grow_old(world: World, *, now: datetime, today: date) -> No
             due_on=plus(today, -2),
         )
         open_correction(phase.lot, finding, who=who, now=now)
+
+
+def say_more_ready(world: World, *, now: datetime) -> None:
+    """Since the plan was published three more lots were said ready: nobody is sent."""
+    waiting = LotPhase.objects.filter(
+        work="not_ready", planned_start=None, work_reason__code="parts_unsaid"
+    ).exclude(lot__plan=None)
+    rows = waiting.select_related("kind", "lot__superintendent").order_by("pk")
+    for phase in rows[:3]:
+        for part in ReadyPart.objects.filter(kind=phase.kind, is_required=True):
+            ours = part.owed_by != "builder"
+            who = Who(
+                member=world.office if ours else None,
+                superintendent=None if ours else phase.lot.superintendent,
+            )
+            say_part(phase, part.code, ready=True, who=who, now=now)

@@ -8,6 +8,7 @@ from django.utils import timezone
 from tracker.desk.demo import scenario
 from tracker.desk.demo.ahead import plan_the_season
 from tracker.desk.demo.build import build
+from tracker.desk.demo.matters import say_more_ready
 from tracker.desk.demo.season import HISTORY_DAYS, Season
 from tracker.desk.doing import office_today
 from tracker.people.models import Member
@@ -35,6 +36,7 @@ class Command(BaseCommand):
         Season(world, rng, now).tell(self.stdout.write)
         plan_the_season(world.owner, now=now)
         self.stdout.write("The next weeks are planned and published")
+        say_more_ready(world, now=now)
         move_a_date(now=now, today=office_today(now))
         links = make_demo_links(by=world.owner, now=now)
         self.stdout.write(f"Demo made in {time.monotonic() - started:.0f} s.")
