@@ -114,3 +114,19 @@ def test_on_a_shared_phone_nothing_is_sent_as_another_person(browser, house):
     page.click("form button[type=submit]")
     arrived(page, house, ("tick", "Ben"), ("tick", "Ann"))
     context.close()
+
+
+def test_a_code_half_typed_outlives_what_comes_in_the_background(browser, house):
+    context = house.phone(browser)
+    page = house.enrol(context, "Ann")
+    page.click(".chip")
+    page.get_by_role("button", name="Another person", exact=True).click()
+    page.fill("input[name=code]", "half a co")
+
+    for _ in range(3):
+        with page.expect_response("**/api/v1/feed/**"):
+            page.evaluate("window.dispatchEvent(new Event('online'))")
+        page.wait_for_timeout(200)
+
+    expect(page.locator("input[name=code]")).to_have_value("half a co")
+    context.close()

@@ -104,14 +104,23 @@ function wakeAt(waitUntil) {
   alarm = setTimeout(() => sendSoon({ eager: false }), pause);
 }
 
+/** What of the outbox can be seen on a screen. */
+function shown() {
+  const { entries, meta } = app.box;
+  return JSON.stringify([entries.map((one) => [one.seq, one.state]), meta.signIn,
+    meta.current, app.missing.length, today()]);
+}
+
 async function round(eager) {
   if (me() === null || app.broken) return;
   try {
     const deps = { store, wire, lock, clock: Date.now, random: Math.random, eager };
+    const before = shown();
     const outcome = await sendAll(deps);
     await reload();
     if (outcome !== "empty") wakeAt(app.box.meta.waitUntil);
-    app.draw();
+    // Drawing anew under a finger would lose the touch: only when something changed.
+    if (shown() !== before) app.draw();
     if (await pullRound()) app.draw();
     if (outcome === "empty" && count().waiting) again = true; // the server was restored
     await tidy({ store, clock: Date.now });

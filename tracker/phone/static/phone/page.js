@@ -22,8 +22,14 @@ const CLOCK_MATTERS = 120_000; // ms; the server puts times right from here on
 const EVERY = 15_000; // ms between two looks whether something waits
 let persistent = true;
 
+let typing = null; // the place whose form is shown and may hold typed words
+
 function draw() {
   const screen = me() === null ? "enrol" : app.place.screen;
+  const form = screen === "enrol" ? [app.place, app.lang, me(), app.broken] : null;
+  // What comes and goes in the background must not wipe a code half typed.
+  if (form && typing?.every((one, place) => one === form[place])) return;
+  typing = form;
   const { title, back = null, body } = (SCREENS[screen] ?? lotsScreen)(app.place);
   document.title = `${title} · ${t("app_name")}`;
   const main = h("main", { "data-screen": screen }, banners(), body);
