@@ -34,13 +34,13 @@ def test_two_measurements_wait_on_today_until_somebody_settles_them():
     street = Street()
     item = measured(street, 0, 3)
     client, office = signed_in("office")
-    assert today_lines(office, today=NOW.date()).conflicts == [item]
+    assert today_lines(office, today=NOW.date(), now=NOW).conflicts == [item]
 
     post(client, "item-settlement", item, value="12 1/2", reason="Measured again")
 
     item.refresh_from_db()
     assert (item.state, item.answer["value"]) == ("open", 200)
-    assert today_lines(office, today=NOW.date()).conflicts == []
+    assert today_lines(office, today=NOW.date(), now=NOW).conflicts == []
 
 
 def test_both_measurements_stay_readable():

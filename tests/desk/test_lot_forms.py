@@ -160,7 +160,7 @@ def test_details_are_changed_and_written_into_the_record():
     record = client.get(reverse("desk:lot-record", args=[lot.pk])).content.decode()
     assert answer.status_code == 302
     assert (lot.gate_code, lot.position) == ("4417#", 3)
-    assert "gate_code: – → 4417#" in record
+    assert "gate code: – → 4417#" in record
 
 
 def test_an_option_adds_its_items():
