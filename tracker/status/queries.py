@@ -18,6 +18,7 @@ from phases.models import (
     PhotoUse,
     ReadyPart,
 )
+from tracker.planning.queries import promised
 from tracker.sites.models import Lot
 from tracker.status.houses import House, Inspected, Line, Part, Proof
 from tracker.status.models import DateProposal, Link
@@ -61,6 +62,21 @@ def houses(lots: Iterable[Lot], *, now: datetime) -> list[House]:
         )
     _add_what_waits(made)
     return list(made.values())
+
+
+def promises(house: House) -> Mapping[int, date]:
+    """By lot phase still to pass: the day promised by the published plan.
+
+    A day that has gone by promises nothing any more, and a promise is not shown.
+    """
+    found = promised()
+    return {
+        phase.pk: found[phase.pk].on
+        for phase in house.phases
+        if not phase.passed_on
+        and phase.pk in found
+        and found[phase.pk].on >= house.today
+    }
 
 
 def _phases_and_proofs(

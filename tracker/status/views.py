@@ -86,6 +86,7 @@ def lot_context(request: HttpRequest, link: Link, lot: Lot) -> dict:
     decisions = queries.last_decisions(link, lot) if link.is_personal else []
     return base_context(request, link, now=now) | {
         "house": house,
+        "promised": queries.promises(house),
         "today": house.today,
         "decisions": decisions,
     }

@@ -58,6 +58,7 @@ TEXTS: dict[str, str] = {
     "Last proof": "Última prueba",
     "no proof yet": "sin prueba todavía",
     "Inspections": "Inspecciones",
+    "Likely passed by": "Aprobada probablemente para el",
     "called in for": "pedida para el",
     "Phase": "Fase",
     "since": "desde el",

@@ -42,6 +42,12 @@ def conceals(phase: LotPhase) -> str:
 
 
 @register.filter
+def promise_of(promised, phase: LotPhase):
+    """The day promised for a phase, or None."""
+    return promised.get(phase.pk)
+
+
+@register.filter
 def dates_of(rows, phase: LotPhase) -> list:
     """Proposals or decisions of one phase."""
     return [row for row in rows if row.lot_phase_id == phase.pk]
