@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
 from inspections.dates import CallInBy, Earliest, NotHeld, TooFarAhead
+from inspections.dates.answers import LAST_MINUTE
+from inspections.dates.walk import last_request_day
 from inspections.offices import AskByPhone, OfficeRecord, Within, by_when, when
 
 DAY = timedelta(days=1)
@@ -75,14 +77,13 @@ def deadline(
 def _last_day(
     office: OfficeRecord, kind: str, *, before: date, booked: Booked
 ) -> Deadline | AskByPhone | None:
-    zone = office.date_rules(kind).rules.zone
     for back in range(1, LOOK_BACK):
         day = before - back * DAY
         found = by_when(office, kind=kind, inspect_on=day, booked=booked)
         if isinstance(found, AskByPhone):
             return found
         if isinstance(found, CallInBy):
-            return Deadline(kind, day, found.at.replace(tzinfo=zone))
+            return Deadline(kind, day, _last_call(office, kind, day, found.at))
         assert isinstance(found, NotHeld)
     return None
 
@@ -144,4 +145,20 @@ def cut_off(
     found = by_when(office, kind=kind, inspect_on=inspect_on, booked=booked)
     if not isinstance(found, CallInBy):
         return None
-    return found.at.replace(tzinfo=office.date_rules(kind).rules.zone)
+    return _last_call(office, kind, inspect_on, found.at)
+
+
+def _last_call(
+    office: OfficeRecord, kind: str, inspect_on: date, at: datetime
+) -> datetime:
+    """`at`, or the end of the last day before it on which the office takes requests:
+    a lead in hours may run back into a weekend, when nobody picks up the phone.
+    Where that day is too early to book, `at` is all there is.
+    """
+    rules = office.date_rules(kind).rules
+    day = last_request_day(rules, at.date())
+    ahead = rules.book_ahead_days
+    bookable = ahead is None or (inspect_on - day).days <= ahead
+    if day < at.date() and bookable:
+        at = datetime.combine(day, LAST_MINUTE)
+    return at.replace(tzinfo=rules.zone)

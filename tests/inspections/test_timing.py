@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from inspections.dates import Earliest, TooFarAhead, earliest
 from inspections.offices import AskByPhone, parse_office
-from inspections.timing import Deadline, First, deadline, first_day
+from inspections.timing import Deadline, First, cut_off, deadline, first_day
 from tests.inspections.scene import CENTRAL, NEXT_DAY, at
 
 FRI = date(2026, 3, 6)
@@ -41,6 +41,26 @@ def test_an_office_of_two_days_a_week_asks_for_an_earlier_call():
     assert last_call(TUE_THU, date(2026, 3, 5)) == Deadline(
         "topout", date(2026, 3, 3), at("2026-02-26T10:00")
     )
+
+
+HOURS = {"timezone": "America/Chicago", "lead": {"unit": "hours", "amount": 24}}
+MON, TUE = date(2026, 3, 9), date(2026, 3, 10)
+
+
+@pytest.mark.parametrize(
+    ("more", "by"),
+    [
+        ({}, "2026-03-06T23:59"),
+        ({"request_weekdays": ["mon", "sun"]}, "2026-03-08T08:00"),
+        ({"book_ahead_days": 1}, "2026-03-08T08:00"),
+    ],
+)
+def test_hours_that_run_back_into_a_weekend_ask_for_a_call_while_the_office_is_there(
+    more, by
+):
+    assert last_call(HOURS | more, TUE) == Deadline("topout", MON, at(by))
+    office = parse_office(HOURS | more)
+    assert cut_off(office, "topout", inspect_on=MON, booked={}) == at(by)
 
 
 def test_a_full_day_moves_the_last_call_forward():
