@@ -31,7 +31,7 @@ function state(seen) {
   const local = seen.local ? t(`kind_${seen.local.kind}`) : null;
   const words = local ?? t(`state_${seen.state}`);
   const shape = local ? "◐" : SHAPES[seen.state];
-  return h("span", { class: `state ${seen.state}` }, `${shape} ${words}`,
+  return h("span", { class: `state ${seen.state}` }, `${shape} ${words} `,
     seen.mark ? h("em", { class: `mark ${seen.mark}` }, t(MARKS[seen.mark])) : null);
 }
 

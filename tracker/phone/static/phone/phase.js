@@ -27,7 +27,7 @@ const over = (phase) => ["done", "proven"].includes(phase.work);
 function act(lot, phase, what, words) {
   const said = app.box.entries.find((one) => one.target === `phase:${phase.id}` &&
     one.kind === "work" && one.payload.what === what && one.state !== "refused");
-  return button([said ? `✓ ${words}` : words, said ? mark(said) : null],
+  return button([said ? `✓ ${words} ` : words, said ? mark(said) : null],
     () => enter({ kind: "work", lot: lot.id, target: `phase:${phase.id}`,
       payload: { what } }), { kind: "act", disabled: Boolean(said) });
 }
@@ -35,7 +35,7 @@ function act(lot, phase, what, words) {
 function result(lot, phase) {
   const own = app.box.entries.filter((one) => one.target === `phase:${phase.id}` &&
     one.kind === "inspection_result" && one.state === "waiting");
-  return button([t("result_title"), own.length ? mark(own[0]) : null],
+  return button([`${t("result_title")} `, own.length ? mark(own[0]) : null],
     () => resultSheet(lot, phase), { kind: "act", "data-result": phase.id });
 }
 
