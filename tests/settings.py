@@ -32,8 +32,10 @@ if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
         "PRAGMA journal_mode=WAL; PRAGMA synchronous=OFF;"
     )
 if REDIS_URL:
-    # Test processes side by side share one server.
-    CACHES["default"]["KEY_PREFIX"] = f"test-{_owner}"
+    # Test processes side by side share one server, and clearing a cache empties its
+    # whole database: each process has one of its own.
+    _number = int(os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw")) + 1
+    CACHES["default"]["OPTIONS"] = {"db": _number}
 else:
     CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}}
     CELERY_BROKER_URL = "memory://"
