@@ -1,5 +1,6 @@
 """Sentences about plans, in English and Spanish."""
 
+from tracker.words_pins import PINS
 from tracker.words_reasons import REASONS
 
 SENTENCES: dict[str, tuple[str, str]] = {
@@ -56,10 +57,12 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "el proceso se detuvo; el plan queda como estaba",
     ),
     "run_unusable": (
-        "the planner cannot use what it was given, most likely pins that contradict; "
-        "the plan is as it was",
-        "el planificador no puede usar los datos, quizá fijaciones que se contradicen; "
-        "el plan queda como estaba",
+        "the planner cannot use what it was given; the plan is as it was",
+        "el planificador no puede usar los datos; el plan queda como estaba",
+    ),
+    "run_pins": (
+        "not every pin can be kept; the plan is as it was",
+        "no se pueden cumplir todas las fijaciones; el plan queda como estaba",
     ),
     "run_broke": (
         "an error stopped the planner; the plan is as it was",
@@ -100,5 +103,6 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "La línea {line} del pronóstico no se entiende: ponga la fecha como "
         "2026-03-04 y las pulgadas como número.",
     ),
+    **PINS,
     **REASONS,
 }

@@ -3,6 +3,7 @@ from typing import Any
 import pytest
 
 from tests.planning.problems import city, crew, lot, phase, problem
+from tracker.planning.core.english import said_pin
 from tracker.planning.core.pins import pin_conflicts
 from tracker.planning.core.problem_json import read_problem
 
@@ -23,7 +24,8 @@ def conflicts(pins: list[dict[str, Any]], **over: Any) -> list[str]:
         "rain_days": [2],
         "rain_exposed_phases": ["rough"],
     }
-    return pin_conflicts(read_problem(problem(**{**base, **over, "pins": pins})))
+    found = pin_conflicts(read_problem(problem(**{**base, **over, "pins": pins})))
+    return [said_pin(fact) for fact in found]
 
 
 ALONE = [

@@ -43,7 +43,7 @@ def facts(kind="planned"):
     return Fact.objects.filter(kind=kind).count()
 
 
-def test_pins_that_contradict_end_the_run_with_the_pair_in_words(who, crews):
+def test_pins_that_contradict_end_the_run_with_the_pair_in_words(who, crews, client):
     lots = street(who, 2)
     for lot in lots:
         phase = phase_of(lot, "underground")
@@ -56,7 +56,23 @@ def test_pins_that_contradict_end_the_run_with_the_pair_in_words(who, crews):
     assert work_on(run.pk, clock=lambda: MORNING) == "failed"
 
     run.refresh_from_db()
-    assert "contradicts" in run.trouble
+    assert [fact["code"] for fact in run.reason["found"]] == ["pin_both"]
+    client.force_login(who.member)
+    said = {}
+    for language in ("en", "es"):
+        client.cookies["django_language"] = language
+        page = client.get(f"/look-ahead/?plan={draft.pk}").content.decode()
+        said[language] = page[page.index('id="run"') :].partition("</div>")[0]
+    one, two = (f"{lot.label}, {lot.subdivision}" for lot in lots)
+    assert (
+        f"Lot {one}, underground, pinned to Ditch on Tue 3 Mar, and Lot {two}, "
+        "underground, pinned to Ditch on Tue 3 Mar: the crew cannot do both."
+    ) in said["en"]
+    assert (
+        f"Lote {one}, bajo tierra, fijado a Ditch el mar 3 Mar, y Lote {two}, "
+        "bajo tierra, fijado a Ditch el mar 3 Mar: la cuadrilla no puede hacer"
+    ) in said["es"]
+    assert run.trouble == ""
     draft.refresh_from_db()
     assert draft.plan is None
 

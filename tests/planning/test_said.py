@@ -8,10 +8,11 @@ from django.utils.translation import override
 from tracker.desk.ahead.said import Sayer
 from tracker.planning.adapter.calendar import Calendar
 from tracker.planning.core.chain import FIELDS
-from tracker.planning.core.english import REMEDIES
+from tracker.planning.core.english import PINS, REMEDIES
 from tracker.planning.core.judge import judge
 from tracker.planning.core.what_if import CHANGES
 from tracker.words import SENTENCES
+from tracker.words_pins import PINS as PIN_WORDS
 
 NAME = ("14, Elm", "topout")
 PHASES = {"topout": {"en": "Top out", "es": "Instalación"}, "rough": {"en": "Rough"}}
@@ -110,3 +111,36 @@ def test_what_the_judge_can_find_in_a_move_has_words():
         *("work_done_already", "no_dates", "wrong_length"),
     }
     assert {f"breach_{code}" for code in codes - files} <= SENTENCES.keys()
+
+
+PIN = {"code": "pin_told", "lot": "14, Elm", "phase": "topout", "crew": "A", "day": 3}
+FIELDS_OF_PINS = {
+    "pin_not_qualified": {"phase": "topout"},
+    "pin_before_ready": {"ready": 4},
+    "pin_crew_busy": {"free_quarter": 18},
+    "pin_off": {"off": 4},
+    "pin_rain": {"off": 4},
+    "pin_gate": {"other": {"code": "pin_job", "lot": "14, Elm", "phase": "rough"}},
+    "pin_both": {"other": {**PIN, "lot": "15, Elm"}},
+    "pin_twice": {"other": {**PIN, "day": 4}},
+}
+
+
+@pytest.mark.parametrize("code", sorted(PINS.keys() - {"pin_told", "pin_job"}))
+def test_a_pin_that_cannot_be_kept_is_said_with_dates_in_both_languages(code):
+    more = FIELDS_OF_PINS.get(code, {})
+    fact = {"code": code, "pin": PIN, "crew": "A", "opens": 4, **more}
+
+    english = sayer().pin(fact)
+    with override("es"):
+        spanish = sayer("es").pin(fact)
+
+    assert "Lot 14, Elm, top out, pinned to A on Thu 5 Mar" in english
+    assert "Lote 14, Elm, instalación, fijado a A el jue 5 Mar" in spanish
+    if {"ready", "off", "other", "free_quarter"} & more.keys() and code != "pin_both":
+        assert "Fri 6 Mar" in english
+        assert "vie 6 Mar" in spanish
+
+
+def test_every_code_of_a_pin_has_its_words():
+    assert PINS.keys() == PIN_WORDS.keys()

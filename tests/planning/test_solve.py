@@ -131,7 +131,7 @@ def test_pins_that_only_a_search_can_refute_end_in_an_error_that_names_them() ->
     for one in raw["lots"]:
         one["phases"][0].update(ready_day=1, builder_days_after_pass=1)
 
-    with pytest.raises(NoPlan, match=r"lot E\d topout \(crew [AB], day 5\)"):
+    with pytest.raises(NoPlan, match=r"lot E\d topout on crew [AB], day 5"):
         solve(read_problem(raw), SHORT)
 
 

@@ -14,7 +14,7 @@ from phases.models import LotPhase
 from phases.rules import check
 from tracker.desk.access import leads, office, owner
 from tracker.desk.ahead.forms import MoveForm, RunForm
-from tracker.desk.ahead.reasons import breaches_of
+from tracker.desk.ahead.reasons import breaches_of, found_of
 from tracker.desk.doing import office_today, refusal, who
 from tracker.desk.templatetags.desk import reader_language, w
 from tracker.errors import Refused
@@ -123,7 +123,12 @@ def run_state(request: HttpRequest, pk: int) -> HttpResponse:
     found = get_object_or_404(SolveRun.objects.select_related("version"), pk=pk)
     now = timezone.now()
     silent = found.is_silent(now)
-    context = {"run": found, "silent": silent, "version": found.version}
+    context = {
+        "run": found,
+        "silent": silent,
+        "version": found.version,
+        "found": found_of(found, reader_language()),
+    }
     response = render(request, "desk/ahead/_run.html", context)
     if not found.is_open:
         response["HX-Refresh"] = "true"

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from django.template.defaultfilters import date as date_text
@@ -13,7 +14,7 @@ from tracker.desk.ahead.said import Sayer
 from tracker.planning.adapter.calendar import Calendar
 from tracker.planning.adapter.keys import Keys, Name
 from tracker.planning.core.judge import Breach
-from tracker.planning.models import PlanVersion
+from tracker.planning.models import PlanVersion, SolveRun
 from tracker.words import say
 
 
@@ -136,6 +137,16 @@ def trouble_of(version: PlanVersion, sayer: Sayer) -> list[dict[str, Any]]:
         {**one, "why": say(one["why"], sayer.language), "lot": sayer.lot(one["lot"])}
         for one in version.trouble
     ]
+
+
+def found_of(run: SolveRun, language: str) -> list[str]:
+    """What a failed run found, a sentence each; its days count from its own day 0."""
+    if "found" not in run.reason:
+        return []
+    phases = {slot: name_of(kind, slot) for slot, kind in kinds_by_slot().items()}
+    day0 = date.fromisoformat(run.reason["day0"])
+    sayer = Sayer(language, Calendar(day0), phases)
+    return [sayer.pin(fact) for fact in run.reason["found"]]
 
 
 def day_text(value: Any) -> str:

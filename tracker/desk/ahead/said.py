@@ -143,6 +143,21 @@ class Sayer:
             params["phase"] = self.phase(params["phase"])
         return self.word(f"help_{what['code']}", **params)
 
+    def pin(self, fact: Facts) -> str:
+        """Why a pin cannot be kept."""
+        shown: dict[str, Any] = dict(fact)
+        for key in fact.keys() & {"pin", "other"}:
+            shown[key] = self.pin(fact[key])
+        for key in fact.keys() & {"day", "ready", "off", "opens"}:
+            shown[key] = self.day(fact[key])
+        if "free_quarter" in fact:
+            shown["free_quarter"] = self.day(fact["free_quarter"] // 4)
+        if "lot" in fact:
+            shown["lot"] = self.lot(fact["lot"])
+        if "phase" in fact:
+            shown["phase"] = self.phase(fact["phase"])
+        return say(shown, self.language)
+
     def breach(self, code: str, params: Facts) -> str:
         fields: dict[str, Any] = dict(params)
         if "day" in fields:

@@ -18,6 +18,7 @@ from tracker.desk.ahead.forms import SpanForm
 from tracker.desk.ahead.news import News, notice_lines
 from tracker.desk.ahead.queries import Board, board_of, shown_version
 from tracker.desk.ahead.reasons import (
+    found_of,
     notes_of,
     plain_sayer,
     premise_of,
@@ -85,7 +86,11 @@ def run_of(version: PlanVersion | None, now: datetime) -> dict[str, Any]:
     run = latest_run(version) if version else None
     if run and run.is_silent(now) and now - run.asked_at > OLD_NEWS:
         run = None
-    return {"run": run, "silent": bool(run and run.is_silent(now))}
+    return {
+        "run": run,
+        "silent": bool(run and run.is_silent(now)),
+        "found": found_of(run, reader_language()) if run else [],
+    }
 
 
 def _editable(request: HttpRequest, version: PlanVersion) -> bool:

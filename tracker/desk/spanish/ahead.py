@@ -93,6 +93,7 @@ WORDS = {
     "tried: {count}": "probados: {count}",
     "stopping": "deteniéndose",
     "The planner could not finish:": "El planificador no pudo terminar:",
+    "For whoever looks into it:": "Para quien lo revise:",
     "Cancelled. The plan is as it was.": "Cancelado. El plan queda como estaba.",
     # a move
     "Not like that:": "Así no:",

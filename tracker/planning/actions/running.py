@@ -143,11 +143,19 @@ def work_on(run_id: int, *, clock: Clock) -> str:
 
 def _solve(run: SolveRun, effort: Effort, clock: Clock) -> None:
     prepared = prepare(run.version, now=clock())
-    worked = watched(
-        run,
-        clock,
-        lambda stop, say: work_out(prepared, effort, stop, lambda now: say(_news(now))),
-    )
+    try:
+        worked = watched(
+            run,
+            clock,
+            lambda stop, say: work_out(
+                prepared, effort, stop, lambda now: say(_news(now))
+            ),
+        )
+    except (BadProblem, NoPlan) as error:
+        if not error.facts:
+            raise
+        day0 = prepared.joined.calendar.day0.isoformat()
+        raise Refused("run_pins", found=list(error.facts), day0=day0) from error
     if not _cancelled(run, clock):
         keep_plan(run.version, worked, who=run.asked_by, now=clock())
         _end(run, SolveRun.DONE, clock())

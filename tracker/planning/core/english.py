@@ -20,6 +20,32 @@ REMEDIES = {
     "every_weekday": "{office} inspects every day",
 }
 
+PINS = {
+    "pin_told": "pin of lot {lot} {phase} on crew {crew}, day {day}",
+    "pin_job": "lot {lot} {phase}",
+    "pin_twice": "{pin} contradicts {other}.",
+    "pin_done": "{pin}: the work is done already.",
+    "pin_not_qualified": "{pin}: crew {crew} is not qualified for {phase}.",
+    "pin_before_ready": "{pin}: the lot is ready on day {ready} only.",
+    "pin_crew_busy": "{pin}: crew {crew} is free from quarter {free_quarter} only.",
+    "pin_drive": "{pin}: crew {crew} cannot be there in time on that day.",
+    "pin_off": "{pin}: crew {crew} is off on day {off}.",
+    "pin_rain": "{pin}: crew {crew} is rained off on day {off}.",
+    "pin_gate": "{pin} contradicts {other}: it opens the gate on day {opens}"
+    " at the earliest.",
+    "pin_both": "{pin} contradicts {other}: the crew cannot do both.",
+    "pin_missed": "No plan was found that keeps the {pin}.",
+}
+
+
+def said_pin(fact: Mapping[str, Any]) -> str:
+    """The words for a pin that cannot be kept, or for a part of them."""
+    shown = {
+        key: said_pin(value) if isinstance(value, Mapping) else value
+        for key, value in fact.items()
+    }
+    return PINS[fact["code"]].format(**shown)
+
 
 def calendar_day(problem: Problem, day: int) -> date:
     """The date of a working day; behind the list Monday to Friday go on."""

@@ -1,31 +1,34 @@
-"""Pins that contradict the problem or each other, each said with its pair."""
+"""Pins that contradict the problem or each other, each with its pair."""
 
 from collections import defaultdict
 from collections.abc import Iterator
 from itertools import combinations
+from typing import Any
 
 from .plain import after_drive, blocked_day
 from .problem import OPEN, QUARTERS, Crew, Job, Pin, Problem
 
+Fact = dict[str, Any]  # a code with its fields; days and quarters are numbers
 
-def pin_conflicts(problem: Problem) -> list[str]:
-    """One sentence per contradiction; an empty list when pins can be kept.
+
+def pin_conflicts(problem: Problem) -> list[Fact]:
+    """One fact per contradiction; an empty list when pins can be kept.
 
     Looks at each pin alone, at each two of one crew, and at each pin with the phases
     ahead of it on its lot. What only a search could show is not looked for.
     """
-    found: list[str] = []
+    found: list[Fact] = []
     seen: dict[tuple[str, str], Pin] = {}
     usable: list[tuple[Pin, Job]] = []
     for pin in problem.pins:
         name = (pin.lot, pin.phase)
         if name in seen and seen[name] != pin:
-            found.append(f"{said(pin)} contradicts {said(seen[name])}.")
+            found.append(_fact("pin_twice", pin, other=told(seen[name])))
             continue
         seen[name] = pin
         reason = why_impossible(problem, pin)
         if reason:
-            found.append(f"{said(pin)}: {reason}")
+            found.append(reason)
         else:
             usable.append((pin, problem.jobs[problem.job_index[name]]))
     found.extend(_behind_gates(problem, usable))
@@ -33,32 +36,37 @@ def pin_conflicts(problem: Problem) -> list[str]:
     return found
 
 
-def said(pin: Pin) -> str:
-    return f"pin of lot {pin.lot} {pin.phase} on crew {pin.crew}, day {pin.day}"
+def told(pin: Pin) -> Fact:
+    """The pin itself, as a field of what is said of it."""
+    fields = {"lot": pin.lot, "phase": pin.phase, "crew": pin.crew, "day": pin.day}
+    return {"code": "pin_told", **fields}
 
 
-def why_impossible(problem: Problem, pin: Pin) -> str | None:
+def _fact(code: str, pin: Pin, **fields: object) -> Fact:
+    return {"code": code, "pin": told(pin), "crew": pin.crew, **fields}
+
+
+def why_impossible(problem: Problem, pin: Pin) -> Fact | None:
     """Why the pin cannot be kept even if it were the only one."""
     index = problem.job_index.get((pin.lot, pin.phase))
     if index is None or problem.jobs[index].phase.status != OPEN:
-        return "the work is done already."
+        return _fact("pin_done", pin)
     job = problem.jobs[index]
     crew = problem.crews[problem.crew_index[pin.crew]]
     if pin.phase not in crew.phases:
-        return f"crew {crew.id} is not qualified for {pin.phase}."
+        return _fact("pin_not_qualified", pin, phase=pin.phase)
     if pin.day < job.phase.ready_day:
-        return f"the lot is ready on day {job.phase.ready_day} only."
+        return _fact("pin_before_ready", pin, ready=job.phase.ready_day)
     starts = list(_starts(problem, pin, job))
     if starts:
         return None
     if crew.free_from_quarter >= QUARTERS * (pin.day + 1):
-        return f"crew {crew.id} is free from quarter {crew.free_from_quarter} only."
+        return _fact("pin_crew_busy", pin, free_quarter=crew.free_from_quarter)
     takes = crew.quarters(job.phase.crew_quarters)
     off = blocked_day(problem, crew, job, QUARTERS * pin.day, takes)
-    kind = "off" if off in crew.days_off else "rained off"
     if off is None:
-        return f"crew {crew.id} cannot be there in time on that day."
-    return f"crew {crew.id} is {kind} on day {off}."
+        return _fact("pin_drive", pin)
+    return _fact("pin_off" if off in crew.days_off else "pin_rain", pin, off=off)
 
 
 def _starts(problem: Problem, pin: Pin, job: Job) -> Iterator[int]:
@@ -71,7 +79,7 @@ def _starts(problem: Problem, pin: Pin, job: Job) -> Iterator[int]:
             yield start
 
 
-def _behind_gates(problem: Problem, pinned: list[tuple[Pin, Job]]) -> Iterator[str]:
+def _behind_gates(problem: Problem, pinned: list[tuple[Pin, Job]]) -> Iterator[Fact]:
     for pin, job in pinned:
         day, ahead = 0, None
         for phase in job.lot.phases:
@@ -85,11 +93,12 @@ def _behind_gates(problem: Problem, pinned: list[tuple[Pin, Job]]) -> Iterator[s
             day = passed + 1 + phase.builder_days_after_pass
         if ahead is not None and pin.day < day:
             other = problem.pin_of.get(ahead.name)
-            what = said(other) if other else str(ahead)
-            yield (
-                f"{said(pin)} contradicts {what}: it opens the gate on day {day}"
-                " at the earliest."
-            )
+            what = told(other) if other else _job(ahead)
+            yield _fact("pin_gate", pin, other=what, opens=day)
+
+
+def _job(job: Job) -> Fact:
+    return {"code": "pin_job", "lot": job.lot.id, "phase": job.phase.phase}
 
 
 def _soonest_pass(problem: Problem, job: Job, day: int) -> int:
@@ -121,7 +130,7 @@ def _soonest_end(problem: Problem, crew: Crew, job: Job, day: int) -> int:
     return start + takes
 
 
-def _on_one_crew(problem: Problem, pinned: list[tuple[Pin, Job]]) -> Iterator[str]:
+def _on_one_crew(problem: Problem, pinned: list[tuple[Pin, Job]]) -> Iterator[Fact]:
     lines: dict[str, list[tuple[Pin, Job]]] = defaultdict(list)
     for one in pinned:
         lines[one[0].crew].append(one)
@@ -136,10 +145,7 @@ def _on_one_crew(problem: Problem, pinned: list[tuple[Pin, Job]]) -> Iterator[st
             if any(ends[a] <= QUARTERS * line[b][0].day for a, b in pairs):
                 continue  # one is done before the day of the other begins
             if not any(_fits(problem, line[a], line[b]) for a, b in pairs):
-                yield (
-                    f"{said(line[second][0])} contradicts {said(line[first][0])}:"
-                    " the crew cannot do both."
-                )
+                yield _fact("pin_both", line[second][0], other=told(line[first][0]))
 
 
 def _fits(problem: Problem, before: tuple[Pin, Job], after: tuple[Pin, Job]) -> bool:

@@ -1,7 +1,9 @@
 """From the engine's state to a plan."""
 
 from .engine import columns as k
+from .english import said_pin
 from .errors import NoPlan
+from .pins import told
 from .plan import Engine, Plan, PlannedJob, Score, score_jobs
 from .problem import Problem
 from .state import unload
@@ -33,14 +35,14 @@ def plan_from(problem: Problem, fixed: k.Fixed, live: k.Live) -> Plan:
     """The plan in `live`; raises NoPlan when a pin is missed."""
     jobs = planned_jobs(problem, live)
     missed = [
-        f"lot {pin.lot} {pin.phase} (crew {pin.crew}, day {pin.day})"
+        {"code": "pin_missed", "pin": told(pin)}
         for pin, job in zip(
             map(problem.pin_of.get, (job.name for job in jobs)), jobs, strict=True
         )
         if pin and job.start_quarter is not None and job.start_quarter // 4 != pin.day
     ]
     if missed:
-        raise NoPlan("No plan was found that keeps these pins: " + ", ".join(missed))
+        raise NoPlan("\n".join(map(said_pin, missed)), missed)
     order = unload(fixed, live)
     held = frozenset(index for index, hold in enumerate(order.hold) if hold)
     return Plan(

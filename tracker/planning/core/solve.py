@@ -11,6 +11,7 @@ from .aim import Aim
 from .engine import columns as k
 from .engine.floors import note_floors
 from .engine.search import anneal, copy_plan
+from .english import said_pin
 from .errors import BadProblem
 from .pins import pin_conflicts
 from .plan import Plan, Score
@@ -76,7 +77,7 @@ def solve(
     """
     began = time.monotonic()
     if conflicts := pin_conflicts(problem):
-        raise BadProblem("\n".join(conflicts))
+        raise BadProblem("\n".join(map(said_pin, conflicts)), conflicts)
     aim = aim or Aim()
     fixed = fixed_tables(problem, buffer=aim.buffer, buffer_price=aim.price)
     limit = effort.seconds if effort.iterations is None else None
