@@ -15,7 +15,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from tests.planning.problems import PHASES, city, crew, lot, phase, problem
+from tests.outside.networks import network
+from tests.planning.problems import city, crew, lot, phase, problem
 from tracker.planning.core.draws import draw_passes
 from tracker.planning.core.odds import calibration
 from tracker.planning.core.plain import decode_plainly
@@ -27,38 +28,6 @@ from tracker.planning.core.state import Order
 
 WEEK = 400  # quarters, so that whole days are a hundredth of a week
 DRAWS = 6000
-
-
-def network(
-    lots: list[str], crews: list[str], takes: dict[str, int], order: str
-) -> tuple[Problem, Plan, list[str]]:
-    """Activities as phases: along lot and crew each waits for the one before."""
-    raw = problem(
-        crews=[crew(row) for row in crews],
-        lots=[
-            lot(
-                row,
-                *(
-                    phase(
-                        PHASES[place],
-                        crew_quarters=takes[letter],
-                        inspected=False,
-                        builder_days_after_pass=0,
-                    )
-                    for place, letter in enumerate(row)
-                ),
-            )
-            for row in lots
-        ],
-        rain_exposed_phases=[],
-    )
-    read = read_problem(raw)
-    names = [letter for row in lots for letter in row]
-    who = [next(i for i, row in enumerate(crews) if name in row) for name in names]
-    chosen = Order([names.index(name) for name in order], who, [0] * len(names))
-    jobs = decode_plainly(read, chosen)
-    plan = Plan(read.name, jobs, score_jobs(read, jobs), Engine(tuple(chosen.jobs)))
-    return read, plan, names
 
 
 def season(read: Problem, names: list[str], **spreads: Any) -> Season:
