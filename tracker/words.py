@@ -185,6 +185,7 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "Cannot be undone: since then something happened on {lots}.",
         "No se puede deshacer: después pasó algo en {lots}.",
     ),
+    "lot_on_street": ("{en} ({street})", "{es} ({street})"),
     "subdivision_needed": (
         "Rows that name no subdivision: {count}. Say which one they belong to.",
         "Filas sin fraccionamiento: {count}. Diga a cuál pertenecen.",

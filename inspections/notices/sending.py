@@ -111,7 +111,7 @@ def text_of(notice: Notice, language: str) -> tuple[str, str]:
     subject = SUBJECTS.get(notice.reason, (notice.reason, notice.reason))[column]
     where = []
     if notice.lot is not None:
-        where = [str(notice.lot.subdivision), notice.lot.name]
+        where = [str(notice.lot.subdivision), notice.lot.in_language(language)]
     if notice.lot_phase is not None:
         kind = notice.lot_phase.kind
         where.append(kind.name_es if language == "es" else kind.name_en)
@@ -121,12 +121,17 @@ def text_of(notice: Notice, language: str) -> tuple[str, str]:
     return subject, ": ".join([", ".join(where), sentence] if where else [sentence])
 
 
+def _lot(delivery: Delivery) -> str:
+    lot = delivery.notice.lot
+    return lot.in_language(delivery.member.language) if lot else ""
+
+
 def _email(delivery: Delivery) -> None:
     member = delivery.member
     subject, sentence = text_of(delivery.notice, member.language)
     host = settings.DEFAULT_FROM_EMAIL.rpartition("@")[2].rstrip(">") or "localhost"
     message = EmailMessage(
-        subject=f"{subject}: {delivery.notice.lot or ''}".rstrip(": "),
+        subject=f"{subject}: {_lot(delivery)}".rstrip(": "),
         body=f"{sentence}\n\n{settings.PUBLIC_URL}/inspections/\n",
         to=[member.email],
         headers={"Message-ID": f"<{delivery.message_id}@{host}>"},

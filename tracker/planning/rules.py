@@ -6,6 +6,7 @@ from phases.rules import why_not_office, why_not_owner
 from tracker.errors import Refused
 from tracker.people.models import Member
 from tracker.planning.adapter import Joined, Keys
+from tracker.planning.adapter.labels import Label
 from tracker.planning.core.judge import judge
 from tracker.planning.core.problem import QUARTERS
 from tracker.planning.core.problem_write import write_problem
@@ -77,7 +78,7 @@ def why_not_true(
             continue
         if last is None or start // QUARTERS <= last:
             code = "plan_what_if" if version.what_if else "plan_holds_no_more"
-            return Refused(code, lot=breach.lot, phase=breach.phase)
+            return Refused(code, lot=Label(breach.lot), phase=breach.phase)
     return None
 
 

@@ -188,12 +188,7 @@ def plain(code: str, language: str) -> str:
 
 def lot_name(lot: Lot, language: str) -> str:
     """`Lot 18A, Block 6` in the reader's language."""
-    if language != "es":
-        return lot.name
-    parts = [f"Lote {lot.label}" if lot.label else "", lot.unit]
-    if lot.block:
-        parts.append(f"Manzana {lot.block}")
-    return ", ".join(part for part in parts if part) or lot.address
+    return lot.in_language(language)
 
 
 def say(refused: Refused, language: str) -> str:

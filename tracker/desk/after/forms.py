@@ -6,6 +6,7 @@ from django import forms
 
 from phases.models import CheckItem, LotPhase
 from tracker.desk.money.forms import DateInput
+from tracker.desk.templatetags.desk import named
 from tracker.sites.models import Lot
 
 
@@ -35,10 +36,10 @@ class FoundForm(forms.Form):
         kwargs.setdefault("initial", {"due_on": today + timedelta(days=3)})
         super().__init__(*args, **kwargs)
         self.fields["phase"].queryset = lot.phases.select_related("kind")
-        self.fields["phase"].label_from_instance = lambda phase: phase.kind.name_en
+        self.fields["phase"].label_from_instance = lambda phase: named(phase.kind)
         self.fields["item"].queryset = CheckItem.objects.filter(
             lot_phase__lot=lot, removed_at=None
         ).order_by("walk_order", "key")
         self.fields["item"].label_from_instance = lambda item: (
-            f"{item.spec.get('room_en', '')}: {item}"
+            f"{named(item.spec, 'room')}: {named(item.spec, 'text')}"
         )

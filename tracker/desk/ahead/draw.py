@@ -12,6 +12,7 @@ from phases.models import PhaseKind
 from tracker.desk import glyph
 from tracker.desk.ahead.sheet import DAY, Drive, Row, Sheet, Site, Span, Strip
 from tracker.desk.spanish import in_language
+from tracker.desk.templatetags.desk import lot_label
 
 ROOM = {10: 118, 20: 60}  # dots under a day, by the days shown on a wide screen
 PHASES = ("underground", "rough", "topout", "trim")
@@ -193,7 +194,8 @@ class Pen:
 
     def _state(self, strip: Strip) -> tuple[str, str, str]:
         """Classes, the mark of lateness and the whole label."""
-        said = [f"{escape(strip.lot)}, {self.names[strip.phase]}", escape(strip.crew)]
+        lot = escape(lot_label(strip.lot))
+        said = [f"{lot}, {self.names[strip.phase]}", escape(strip.crew)]
         said.append(self.days.get(strip.start // DAY, ""))
         classes = late = ""
         if strip.late:

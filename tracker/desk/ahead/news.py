@@ -10,7 +10,7 @@ from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
 
 from tracker.desk.ahead.differences import Difference
-from tracker.desk.templatetags.desk import w
+from tracker.desk.templatetags.desk import lot_label, w
 from tracker.people.models import Crew
 from tracker.planning.models import CrewNotice
 
@@ -32,7 +32,7 @@ class News:
 
     def by_lot(self, found: Mapping[str, list[Difference]]) -> SafeString:
         items = "".join(
-            f"<li><strong>{escape(lot)}</strong>: "
+            f"<li><strong>{escape(lot_label(lot))}</strong>: "
             + "; ".join(
                 f"{escape(one.phase)} {self._was(one)} → {self._now(one)}"
                 for one in rows
@@ -44,7 +44,7 @@ class News:
 
     def _table(self, rows: Iterable[Difference]) -> SafeString:
         drawn = "".join(
-            f'<tr><th scope="row">{escape(one.strip.lot)}</th>'
+            f'<tr><th scope="row">{escape(lot_label(one.strip.lot))}</th>'
             f"<td>{escape(one.phase)}</td>"
             f'<td class="short">{self._was(one)}</td>'
             f'<td class="short">{self._now(one)}</td></tr>'
@@ -86,7 +86,7 @@ def notice_lines(notices: Iterable[CrewNotice]) -> list[NoticeLine]:
             notice,
             [
                 {
-                    "lot": one["lot"],
+                    "lot": lot_label(one["lot"]),
                     "phase": one["phase"],
                     "was": _word(one["was"], notice.crew_id, crews, w("not told")),
                     "now": _word(

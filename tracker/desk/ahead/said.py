@@ -9,6 +9,7 @@ from django.template.defaultfilters import date as date_text
 
 from tracker.planning.adapter.calendar import Calendar
 from tracker.planning.adapter.keys import Name
+from tracker.planning.adapter.labels import Label
 from tracker.words import say
 
 Facts = Mapping[str, Any]
@@ -46,9 +47,8 @@ class Sayer:
         return self.known[number]
 
     def lot(self, name: str) -> str:
-        if self.language == "es":
-            return f"Lote {name}".replace(" block ", " manzana ")
-        return f"Lot {name}"
+        lot = "Lote" if self.language == "es" else "Lot"
+        return f"{lot} {Label(name).in_language(self.language)}"
 
     def phase(self, slot: str) -> str:
         return self.phases.get(slot, slot).lower()

@@ -15,12 +15,13 @@ from phases.models import LotPhase, PhaseKind
 from tracker.desk.access import office
 from tracker.desk.ahead.draw import name_of
 from tracker.desk.ahead.load import Week, weeks_of
+from tracker.desk.ahead.pacing import pace
 from tracker.desk.ahead.queries import Board, board_of, kinds_by_slot, shown_version
 from tracker.desk.ahead.reasons import day_text
 from tracker.desk.ahead.season import Axis, Dates, LotLine, picture, squeeze
 from tracker.desk.ahead.sheet import pass_day
 from tracker.desk.doing import office_today
-from tracker.desk.templatetags.desk import w
+from tracker.desk.templatetags.desk import lot_name, w
 from tracker.planning.core.problem_json import read_problem
 from tracker.planning.models import PlanVersion
 from tracker.sites.models import Subdivision
@@ -80,7 +81,7 @@ def _street(
     by_phase: dict[int, Dates] = {}
     for row in rows:
         row.lot.subdivision = place
-        line = lots.setdefault(row.lot_id, LotLine(row.lot.name, row.lot_id))
+        line = lots.setdefault(row.lot_id, LotLine(lot_name(row.lot), row.lot_id))
         slot = slot_of.get(row.kind.code)
         if slot is None:
             continue
@@ -135,11 +136,12 @@ def _add_plan(board: Board, by_phase: dict[int, Dates]) -> dict[str, int]:
 @office
 @require_GET
 def load(request: HttpRequest) -> HttpResponse:
-    """Crew-days needed and there, by phase and week."""
+    """Crew-days needed and there by phase and week, and the crews for a pace."""
     version = shown_version(request.GET.get("plan", ""))
     context: dict[str, Any] = {"version": version}
     if version is not None and version.plan:
-        weeks = weeks_of(read_problem(version.problem), 12)
+        problem = read_problem(version.problem)
+        weeks = weeks_of(problem, 12)
         kinds = kinds_by_slot()
         phases = list(weeks[0].phases) if weeks else []
         lines = defaultdict(list)
@@ -151,6 +153,7 @@ def load(request: HttpRequest) -> HttpResponse:
             default=1.0,
         )
         context |= {
+            "pace": pace(version, problem, kinds, request.GET),
             "weeks": weeks,
             "said_weeks": _said(weeks, kinds),
             "lines": [

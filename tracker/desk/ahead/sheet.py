@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import Any
 
 from tracker.planning.adapter.calendar import Calendar
+from tracker.planning.adapter.labels import Label
 
 DAY, HALF = 4, 2
 Name = tuple[str, str]
@@ -42,7 +43,7 @@ class Strip:
     @property
     def short(self) -> str:
         """The lot without its subdivision: `14·A` for lot 14 of block A."""
-        return self.lot.split(",")[0].replace(" block ", "·")
+        return Label(self.lot).short
 
     @property
     def name(self) -> Name:

@@ -246,12 +246,17 @@ def _last_facts(lots: list[int]) -> dict[int, int]:
     return newest
 
 
-def _built_on(entries: list[LotImportRow]) -> list[str]:
+def _built_on(entries: list[LotImportRow]) -> list[dict[str, str] | str]:
     """Names of lots on which something happened after the import, the first five."""
     last = _last_facts([entry.lot_id for entry in entries if entry.lot_id])
     built = [
-        f"{entry.lot.name} ({entry.lot.subdivision.name})"
+        {
+            "code": "lot_on_street",
+            "en": entry.lot.name,
+            "es": entry.lot.name_es,
+            "street": entry.lot.subdivision.name,
+        }
         for entry in entries
         if last.get(entry.lot_id, 0) > entry.last_fact
     ]
-    return built[:5] + ([f"{len(built) - 5} more"] if len(built) > 5 else [])
+    return built[:5] + ([f"+{len(built) - 5}"] if len(built) > 5 else [])

@@ -16,7 +16,7 @@ from tracker.desk.doing import office_today, refusal, who
 from tracker.desk.imports.many_dates import What, in_range, known_dates, say_dates
 from tracker.desk.imports.start_views import DayInput
 from tracker.desk.lot.forms import STATUSES
-from tracker.desk.templatetags.desk import named, w
+from tracker.desk.templatetags.desk import lot_name, named, w
 from tracker.errors import Refused
 from tracker.sites.models import Lot, Subdivision
 
@@ -69,7 +69,7 @@ class DatesForm(forms.Form):
         super().__init__(data)
         self.every = lots
         self.fields["status"].choices = [(code, w(t)) for code, t in STATUSES.items()]
-        self.fields["lots"].choices = [(str(lot.pk), lot.name) for lot in lots]
+        self.fields["lots"].choices = [(str(lot.pk), lot_name(lot)) for lot in lots]
 
     def clean_named(self) -> str:
         text: str = self.cleaned_data["named"]

@@ -52,7 +52,7 @@ def say_dates(
         row.lot_id: row
         for row in LotPhase.objects.filter(lot__in=lots, kind__code=what.phase)
     }
-    lacking = [lot.name for lot in lots if what.phase and lot.pk not in phases]
+    lacking = [lot for lot in lots if what.phase and lot.pk not in phases]
     if lacking:
         more = [f"+{len(lacking) - NAMED}"] if len(lacking) > NAMED else []
         raise Refused("phase_not_there", lots=[*lacking[:NAMED], *more])

@@ -14,7 +14,7 @@ from phases.log import Who
 from tracker.desk.access import office
 from tracker.desk.doing import office_today
 from tracker.desk.imports.starts import Start, release_lots
-from tracker.desk.templatetags.desk import reader_language, w
+from tracker.desk.templatetags.desk import lot_name, reader_language, w
 from tracker.errors import Refused
 from tracker.sites.models import BuilderDate, Lot, Plan, Subdivision
 
@@ -64,7 +64,7 @@ class LotForm(forms.Form):
         self.fields["plan"].initial = lot.plan_id
         self.fields["options"].initial = [option.pk for option in lot.options.all()]
         for name, field in self.fields.items():
-            field.widget.attrs["aria-label"] = f"{lot.name}: {w(LABELS[name])}"
+            field.widget.attrs["aria-label"] = f"{lot_name(lot)}: {w(LABELS[name])}"
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or {}

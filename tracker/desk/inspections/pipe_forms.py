@@ -7,6 +7,7 @@ from django import forms
 from inspections.pipe_tests.records import MEDIA, METALS, PLASTICS, SYSTEMS
 from phases.models import LotPhase
 from tracker.desk.inspections.forms import day_field
+from tracker.desk.templatetags.desk import named
 
 READINGS = (
     ("start_psig", "Pressure at the start, psi"),
@@ -55,8 +56,9 @@ class PutUpForm(ReadingForm):
     def __init__(self, *args: Any, lot: Any, labels: dict[str, str], **kwargs: Any):
         super().__init__(*args, labels=labels, **kwargs)
         self.fields["phase"].queryset = lot.phases.select_related("kind")
-        named = {"system": SYSTEMS, "medium": MEDIA, "material": (*PLASTICS, *METALS)}
-        for name, words in named.items():
+        self.fields["phase"].label_from_instance = lambda phase: named(phase.kind)
+        known = {"system": SYSTEMS, "medium": MEDIA, "material": (*PLASTICS, *METALS)}
+        for name, words in known.items():
             self.fields[name].choices = [(x, labels.get(x, x)) for x in words]
 
 

@@ -28,7 +28,7 @@ from phases.names import names
 from tracker.desk.access import leads
 from tracker.desk.doing import act, lot_today, refusal, who
 from tracker.desk.inspections.forms import CallForm, CancelForm, MoveForm, ResultForm
-from tracker.desk.templatetags.desk import reader_language, w
+from tracker.desk.templatetags.desk import lot_name, reader_language, w
 from tracker.errors import Refused
 from tracker.sites.models import InspectionKind, Lot
 
@@ -101,9 +101,9 @@ def calls(request: HttpRequest, pk: int) -> HttpResponse:
             told=told,
         )
     except Refused as error:
-        messages.error(request, f"{lot.name}: {refusal(error)}")
+        messages.error(request, f"{lot_name(lot)}: {refusal(error)}")
     else:
-        messages.success(request, w("Called in: {lot}", lot=lot.name))
+        messages.success(request, w("Called in: {lot}", lot=lot_name(lot)))
     return redirect("desk:inspections")
 
 

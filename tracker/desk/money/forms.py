@@ -6,7 +6,7 @@ from django import forms
 
 from phases.models import Charge, DrawTerm, LotPhase, PieceRate
 from tracker.desk.lot.forms import said
-from tracker.desk.templatetags.desk import named
+from tracker.desk.templatetags.desk import lot_name, named
 from tracker.sites.models import Lot
 
 
@@ -46,7 +46,7 @@ class LotForm(forms.Form):
         )
         self.fields["lot"].queryset = lots
         self.fields["lot"].label_from_instance = lambda lot: (
-            f"{lot.subdivision.name}, {lot.name}"
+            f"{lot.subdivision.name}, {lot_name(lot)}"
         )
 
 

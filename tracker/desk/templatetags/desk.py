@@ -19,6 +19,7 @@ from tracker.desk.record import columns
 from tracker.desk.record.facts import MONEY, fact_text
 from tracker.desk.spanish import in_language
 from tracker.desk.street.strip import strip
+from tracker.planning.adapter.labels import Label
 from tracker.sites.models import Lot
 from tracker.words import say, say_all
 
@@ -188,13 +189,13 @@ def state_text(word: str) -> str:
 @register.simple_tag
 def lot_name(lot: Lot) -> str:
     """`Lot 18A, Block 6` in the reader's language."""
-    name = lot.name
-    if reader_language() != "es":
-        return name
-    parts = [f"Lote {lot.label}" if lot.label else "", lot.unit]
-    if lot.block:
-        parts.append(f"Manzana {lot.block}")
-    return ", ".join(part for part in parts if part) or lot.address
+    return lot.in_language(reader_language())
+
+
+@register.filter
+def lot_label(label: str) -> str:
+    """The label of a lot in a plan, in the reader's language."""
+    return Label(label).in_language(reader_language())
 
 
 @register.simple_tag

@@ -13,6 +13,7 @@ from tracker.errors import Refused
 from tracker.planning.adapter import Change, Joined, plan_to_facts, problem_of
 from tracker.planning.adapter.calendar import Calendar
 from tracker.planning.adapter.keys import Keys
+from tracker.planning.adapter.labels import Label
 from tracker.planning.core.plan import read_plan
 from tracker.planning.exact import disagreements
 from tracker.planning.models import CrewNotice, ExtraDay, Pin, PlanVersion
@@ -60,7 +61,7 @@ def _why_not_by_offices(
     first = wrong[0]
     return Refused(
         "plan_against_office",
-        lot=first.lot,
+        lot=Label(first.lot),
         phase=first.phase,
         date=first.day.isoformat(),
         office=first.office,

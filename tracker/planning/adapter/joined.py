@@ -13,6 +13,7 @@ from tracker.sites.models import InspectionKind, Lot
 from .calendar import Calendar
 from .crews import crews_of, drives, places_of
 from .keys import Keys, Name, Visit
+from .labels import label_of
 from .lines import lines_of
 from .lots import Told, tell_lot
 from .marks import pinned, published_of
@@ -95,13 +96,11 @@ def _lots(
 
 
 def _labels(rows: Rows, names: Mapping[int, str]) -> dict[str, LotStanding]:
-    """A readable name a lot, the same one each time: `14 Lantern Hill`."""
+    """A readable name a lot, the same one each time."""
     found: dict[str, LotStanding] = {}
     for standing in rows.standings:
         lot = standing.lot
-        block = f" block {lot.block}" if lot.block else ""
-        unit = f" {lot.unit}" if lot.unit else ""
-        label = f"{lot.label or lot.address}{unit}{block}, {names[lot.subdivision_id]}"
+        label = label_of(lot, names[lot.subdivision_id])
         if label in found:
             label = f"{label} #{lot.pk}"
         found[label] = standing

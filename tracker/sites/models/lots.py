@@ -69,20 +69,21 @@ class Lot(models.Model):
             )
         ]
 
-    @property
-    def name(self) -> str:
-        parts = [f"Lot {self.label}" if self.label else "", self.unit]
+    def in_language(self, language: str) -> str:
+        """`Lot 18A, Block 6`, or `Lote 18A, Manzana 6`."""
+        lot, block = ("Lote", "Manzana") if language == "es" else ("Lot", "Block")
+        parts = [f"{lot} {self.label}" if self.label else "", self.unit]
         if self.block:
-            parts.append(f"Block {self.block}")
+            parts.append(f"{block} {self.block}")
         return ", ".join(p for p in parts if p) or self.address
 
     @property
+    def name(self) -> str:
+        return self.in_language("en")
+
+    @property
     def name_es(self) -> str:
-        """The same in Spanish."""
-        parts = [f"Lote {self.label}" if self.label else "", self.unit]
-        if self.block:
-            parts.append(f"Manzana {self.block}")
-        return ", ".join(p for p in parts if p) or self.address
+        return self.in_language("es")
 
     @property
     def stands_on(self) -> str:
