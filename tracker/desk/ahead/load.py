@@ -66,7 +66,7 @@ def weeks_of(problem: Problem, weeks: int) -> list[Week]:
     for number in range(weeks):
         days = range(start + WEEK * number, start + WEEK * (number + 1))
         wants = {
-            phase: needed[phase, number] + left[phase] for phase in _phases(problem)
+            phase: needed[phase, number] + left[phase] for phase in open_phases(problem)
         }
         there = {crew.id: _days_there(crew, days) for crew in problem.crews}
         sent = _sent(problem, wants, there)
@@ -85,7 +85,7 @@ def weeks_of(problem: Problem, weeks: int) -> list[Week]:
     return found
 
 
-def _phases(problem: Problem) -> list[str]:
+def open_phases(problem: Problem) -> list[str]:
     order = {"underground": 0, "rough": 1, "topout": 2, "trim": 3}
     named = {job.phase.phase for job in problem.jobs if job.is_open}
     return sorted(named, key=lambda phase: order.get(phase, 9))
@@ -102,7 +102,9 @@ def _needed(problem: Problem, start: int) -> Mapping[tuple[str, int], float]:
     opens: dict[str, int] = {}
     for job in problem.jobs:
         first = max(0, job.phase.ready_day, opens.get(job.lot.id, 0))
-        takes = job.phase.crew_quarters / _speed(problem, job.phase.phase) / QUARTERS
+        takes = (
+            job.phase.crew_quarters / mean_speed(problem, job.phase.phase) / QUARTERS
+        )
         lead = _lead(problem, job)
         if job.phase.status == OPEN:
             begin = max(first, int(job.phase.need_by_day - lead - takes))
@@ -113,7 +115,7 @@ def _needed(problem: Problem, start: int) -> Mapping[tuple[str, int], float]:
     return found
 
 
-def _speed(problem: Problem, phase: str) -> float:
+def mean_speed(problem: Problem, phase: str) -> float:
     speeds = [crew.speed for crew in problem.crews if phase in crew.phases]
     return sum(speeds) / len(speeds) if speeds else 1.0
 
