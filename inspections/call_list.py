@@ -7,6 +7,7 @@ from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
 from inspections.calls import Call, calls_of, first_together
+from inspections.dates import Complaint
 from inspections.models import Notice
 from inspections.offices import AskByPhone
 from inspections.standing import DONE, LotStanding, relevant_lots, standings
@@ -118,10 +119,10 @@ class OfficeCalls:
     visits: list[Visit] = field(default_factory=list)
 
     @property
-    def trouble(self) -> str:
+    def trouble(self) -> Complaint | None:
         """Why the office's rules cannot be read, so that no date is known."""
         office = self.visits[0].lead.standing.office if self.visits else None
-        return office.trouble if office else ""
+        return office.trouble if office else None
 
     @property
     def first_cut_off(self) -> datetime:

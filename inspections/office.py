@@ -12,7 +12,7 @@ from functools import lru_cache
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from inspections.dates import Malformed
+from inspections.dates import Complaint, Malformed
 from inspections.offices import OfficeRecord, parse_office, when
 from inspections.offices.asking import NAMES
 from tracker.sites.models import InspectionKind, Jurisdiction, Lot
@@ -27,7 +27,7 @@ class Office:
     """
 
     record: OfficeRecord
-    trouble: str = ""
+    trouble: Complaint | None = None
 
     @property
     def zone(self) -> ZoneInfo:
@@ -47,7 +47,7 @@ def office_of(
     told = json.dumps([jurisdiction.rules, record, by_kind], sort_keys=True)
     office = _read(told, time_zone)
     if twice and not office.trouble:
-        said = "record.must_pass_first: say it on the kind of inspection instead"
+        said = Complaint("record.must_pass_first", "passes_elsewhere")
         return Office(office.record, said)
     return office
 
@@ -62,7 +62,7 @@ def _read(told: str, time_zone: str) -> Office:
             when(office, kind=kind, requested_at=ANY_DAY)
         return Office(office)
     except Malformed as wrong:
-        return Office(_unknown(rules, time_zone), str(wrong))
+        return Office(_unknown(rules, time_zone), wrong.complaint)
 
 
 def _unknown(rules: Any, time_zone: str) -> OfficeRecord:
@@ -78,7 +78,7 @@ def office_of_lot(lot: Lot) -> Office | None:
     return office_of(jurisdiction, kinds, time_zone=lot.subdivision.time_zone)
 
 
-def why_office_unreadable(jurisdiction: Jurisdiction) -> str | None:
+def why_office_unreadable(jurisdiction: Jurisdiction) -> Complaint | None:
     """What is wrong with a jurisdiction's rules or record, with its key."""
     kinds = list(jurisdiction.kinds.all())
-    return office_of(jurisdiction, kinds, time_zone="UTC").trouble or None
+    return office_of(jurisdiction, kinds, time_zone="UTC").trouble

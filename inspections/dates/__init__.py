@@ -14,12 +14,13 @@ from inspections.dates.answers import (
     earliest,
     latest_request,
 )
-from inspections.dates.malformed import Malformed
+from inspections.dates.malformed import Complaint, Malformed
 from inspections.dates.reading import parse_rules
 from inspections.dates.rules import Lead, Rules, Window, is_open, why_closed
 
 __all__ = [
     "CallInBy",
+    "Complaint",
     "Earliest",
     "Lead",
     "Malformed",

@@ -129,10 +129,7 @@ def _first_request_on(rules: Rules, wanted: date, booked: Booked) -> date:
         if not _too_far(rules, asked_on, got):
             return asked_on
         asked_on = max(asked_on + DAY, got - ahead)
-    raise Malformed(
-        "rules.book_ahead_days",
-        "no request is ever taken: the lead is longer than the office books ahead",
-    )
+    raise Malformed("rules.book_ahead_days", "never_taken")
 
 
 def _first_day(

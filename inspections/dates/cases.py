@@ -35,7 +35,7 @@ def _answer_line(
         case = _read_line(line, number)
         name = _read_id(case, number)
         if name in seen:
-            raise Malformed("id", f"line {number}: line {seen[name]} has this id too")
+            raise Malformed("id", "line_same_id", line=number, other=seen[name])
         seen[name] = number
         return {"id": name, "answer": answer_case(case)}
     except Malformed as wrong:
@@ -46,15 +46,15 @@ def _read_line(line: bytes, number: int) -> dict[str, Any]:
     try:
         case = json.loads(line.decode("utf-8-sig"), object_pairs_hook=_once_each)
     except UnicodeDecodeError:
-        raise Malformed("line", f"line {number} is not UTF-8 text") from None
+        raise Malformed("line", "line_not_text", line=number) from None
     except RecursionError:
-        raise Malformed("line", f"line {number} is nested too deep") from None
+        raise Malformed("line", "line_too_deep", line=number) from None
     except Malformed as wrong:
-        raise Malformed(wrong.key, f"{wrong.message} (line {number})") from None
+        raise Malformed(wrong.key, "line_twice", line=number) from None
     except ValueError as wrong:
-        raise Malformed("line", f"line {number} is not JSON: {wrong}") from None
+        raise Malformed("line", "line_not_json", line=number, why=str(wrong)) from None
     if not isinstance(case, dict):
-        raise Malformed("line", f"line {number} must be an object")
+        raise Malformed("line", "line_an_object", line=number)
     return case
 
 
@@ -63,7 +63,7 @@ def _once_each(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     seen: dict[str, Any] = {}
     for key, value in pairs:
         if key in seen:
-            raise Malformed(key, "is given twice; keep one")
+            raise Malformed(key, "twice")
         seen[key] = value
     return seen
 
@@ -71,7 +71,7 @@ def _once_each(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 def _read_id(case: dict[str, Any], number: int) -> str | int:
     name = case.get("id")
     if isinstance(name, bool) or not isinstance(name, str | int) or name == "":
-        raise Malformed("id", f"line {number} needs an id, a text of its own")
+        raise Malformed("id", "line_no_id", line=number)
     return name
 
 
@@ -79,7 +79,7 @@ def answer_case(case: dict[str, Any]) -> dict[str, Any]:
     """The answer in the shape of `expect`. Raises `Malformed`."""
     for key in ("rules", "ask"):
         if key not in case:
-            raise Malformed(key, "is missing")
+            raise Malformed(key, "missing")
     rules = parse_rules(case["rules"])
     kind = _ask_kind(case["ask"])
     ask = fields.an_object(case["ask"], "ask", allowed=ASK_KEYS[kind])
@@ -103,17 +103,18 @@ def answer_case(case: dict[str, Any]) -> dict[str, Any]:
 
 def _ask_kind(ask: object) -> str:
     if not isinstance(ask, dict):
-        raise Malformed("ask", f"must be an object, not {fields.shown(ask)}")
+        raise Malformed("ask", "an_object", value=fields.shown(ask))
     kind = _needed(ask, "kind")
     if not isinstance(kind, str) or kind not in ASK_KEYS:
-        names = " or ".join(f'"{name}"' for name in ASK_KEYS)
-        raise Malformed("ask.kind", f"must be {names}, not {fields.shown(kind)}")
+        known = ", ".join(f'"{name}"' for name in ASK_KEYS)
+        value = fields.shown(kind)
+        raise Malformed("ask.kind", "one_of_not", known=known, value=value)
     return kind
 
 
 def _needed(ask: Any, name: str) -> object:
     if name not in ask:
-        raise Malformed(f"ask.{name}", "is missing")
+        raise Malformed(f"ask.{name}", "missing")
     return ask[name]
 
 
@@ -121,7 +122,7 @@ def _booked(value: object) -> dict[date, int]:
     if value is None:
         return {}
     if not isinstance(value, dict):
-        raise Malformed("ask.booked", f"must be an object, not {fields.shown(value)}")
+        raise Malformed("ask.booked", "an_object", value=fields.shown(value))
     return {
         fields.a_date(day, "ask.booked"): fields.a_whole_number(
             count, f"ask.booked.{day}", least=0

@@ -22,34 +22,34 @@ def an_object(
     required: Collection[str] = (),
 ) -> Mapping[str, Any]:
     if not isinstance(value, dict):
-        raise Malformed(key, f"must be an object, not {shown(value)}")
+        raise Malformed(key, "an_object", value=shown(value))
     for name in value:
         if name not in allowed:
             known = ", ".join(sorted(allowed))
-            raise Malformed(f"{key}.{name}", f"is not a key here; known are {known}")
+            raise Malformed(f"{key}.{name}", "not_a_key", known=known)
     for name in required:
         if name not in value:
-            raise Malformed(f"{key}.{name}", "is missing")
+            raise Malformed(f"{key}.{name}", "missing")
     return value
 
 
 def a_list(value: object, key: str) -> list[Any]:
     if not isinstance(value, list):
-        raise Malformed(key, f"must be a list, not {shown(value)}")
+        raise Malformed(key, "a_list", value=shown(value))
     return value
 
 
 def a_text(value: object, key: str) -> str:
     if not isinstance(value, str) or not value.strip():
-        raise Malformed(key, f"must be a text, not {shown(value)}")
+        raise Malformed(key, "a_text", value=shown(value))
     return value
 
 
 def a_whole_number(value: object, key: str, *, least: int, most: int = 10_000) -> int:
     if not isinstance(value, int) or isinstance(value, bool):
-        raise Malformed(key, f"must be a whole number, not {shown(value)}")
+        raise Malformed(key, "a_whole_number", value=shown(value))
     if not least <= value <= most:
-        raise Malformed(key, f"must be from {least} to {most}, not {shown(value)}")
+        raise Malformed(key, "from_to", least=least, most=most, value=shown(value))
     return value
 
 
@@ -57,7 +57,7 @@ def a_time(value: object, key: str) -> time:
     """`"15:00"`: hours and minutes, nothing else."""
     if isinstance(value, str) and _TIME.fullmatch(value) and value < "24:00":
         return time.fromisoformat(value)
-    raise Malformed(key, f'must be a time such as "15:00", not {shown(value)}')
+    raise Malformed(key, "a_time", value=shown(value))
 
 
 def a_date(value: object, key: str) -> date:
@@ -66,7 +66,7 @@ def a_date(value: object, key: str) -> date:
             return _believable(date.fromisoformat(value), key)
         except ValueError as wrong:
             _pass_on(wrong)
-    raise Malformed(key, f'must be a date such as "2026-12-01", not {shown(value)}')
+    raise Malformed(key, "a_date", value=shown(value))
 
 
 def a_local_moment(value: object, key: str) -> datetime:
@@ -78,18 +78,12 @@ def a_local_moment(value: object, key: str) -> datetime:
             return moment
         except ValueError as wrong:
             _pass_on(wrong)
-    example = '"2026-12-01T14:59"'
-    raise Malformed(
-        key,
-        f"must be local time without an offset, such as {example}, not {shown(value)}",
-    )
+    raise Malformed(key, "a_moment", value=shown(value))
 
 
 def _believable(day: date, key: str) -> date:
     if not FIRST_YEAR <= day.year <= LAST_YEAR:
-        raise Malformed(
-            key, f"must lie in the years {FIRST_YEAR} to {LAST_YEAR}, not {day.year}"
-        )
+        raise Malformed(key, "years", first=FIRST_YEAR, last=LAST_YEAR, year=day.year)
     return day
 
 

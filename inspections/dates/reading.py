@@ -75,9 +75,7 @@ def _or_none(
 def _timezone(value: object, key: str) -> str:
     name = fields.a_text(value, key)
     if name not in _zones():
-        raise Malformed(
-            key, f'{fields.shown(name)} is no time zone; write one as "America/Chicago"'
-        )
+        raise Malformed(key, "no_time_zone", value=fields.shown(name))
     return name
 
 
@@ -94,15 +92,14 @@ def _weekdays(
     where = f"{key}.{name}"
     named = fields.a_list(given[name], where)
     if not named:
-        raise Malformed(where, "must name at least one weekday")
+        raise Malformed(where, "no_weekday")
     return frozenset(_weekday(value, where) for value in named)
 
 
 def _weekday(value: object, key: str) -> int:
     if not isinstance(value, str) or value not in WEEKDAYS:
-        raise Malformed(
-            key, f"must use {', '.join(WEEKDAYS)}, not {fields.shown(value)}"
-        )
+        known = ", ".join(WEEKDAYS)
+        raise Malformed(key, "uses", known=known, value=fields.shown(value))
     return WEEKDAYS.index(value)
 
 
@@ -111,10 +108,8 @@ def _lead(value: object, key: str) -> Lead:
     given = fields.an_object(value, key, allowed=parts, required=parts)
     unit = given["unit"]
     if not isinstance(unit, str) or unit not in MOST:
-        raise Malformed(
-            f"{key}.unit",
-            f'must be "inspection_days" or "hours", not {fields.shown(unit)}',
-        )
+        known, value = '"inspection_days", "hours"', fields.shown(unit)
+        raise Malformed(f"{key}.unit", "one_of_not", known=known, value=value)
     amount = fields.a_whole_number(
         given["amount"], f"{key}.amount", least=0, most=MOST[unit]
     )
@@ -127,10 +122,8 @@ def _holidays(value: object, key: str) -> HolidayCalendar:
     )
     country = fields.a_text(given["country"], f"{key}.country")
     if country not in _countries():
-        raise Malformed(
-            f"{key}.country",
-            f'{fields.shown(country)} has no holidays here; write one as "US"',
-        )
+        value = fields.shown(country)
+        raise Malformed(f"{key}.country", "no_country", value=value)
     subdiv = given.get("subdiv")
     if subdiv is not None:
         fields.a_text(subdiv, f"{key}.subdiv")
@@ -141,7 +134,10 @@ def _holidays(value: object, key: str) -> HolidayCalendar:
         known = ", ".join(_countries()[country]) or "none"
         raise Malformed(
             f"{key}.subdiv",
-            f"{fields.shown(subdiv)} is no part of {country}; known are {known}",
+            "no_part",
+            value=fields.shown(subdiv),
+            country=country,
+            known=known,
         ) from None
     return calendar
 
@@ -171,17 +167,18 @@ def _closed_monthly(value: object, key: str) -> frozenset[tuple[int, int]]:
 def _windows(value: object, key: str) -> tuple[Window, ...]:
     spans = fields.a_list(value, key)
     if not spans:
-        raise Malformed(key, "must hold at least one window, or be left out")
+        raise Malformed(key, "no_window")
     return tuple(_window(span, key) for span in spans)
 
 
 def _window(value: object, key: str) -> Window:
     span = fields.a_list(value, key)
     if len(span) != 2:
-        raise Malformed(key, 'must be two times such as ["08:00", "12:00"]')
+        raise Malformed(key, "two_times")
     opens, closes = (fields.a_time(part, key) for part in span)
     if not opens < closes:
-        raise Malformed(key, f"{opens:%H:%M} must come before {closes:%H:%M}")
+        hours = {"opens": f"{opens:%H:%M}", "closes": f"{closes:%H:%M}"}
+        raise Malformed(key, "opens_late", **hours)
     return Window(opens, closes)
 
 
@@ -201,7 +198,7 @@ def _hours(
     }
     bare = [name for name in WEEKDAYS if name not in spans]
     if "default" not in spans and any(WEEKDAYS.index(name) in open_on for name in bare):
-        raise Malformed(f"{key}.default", f"is missing, and so are {', '.join(bare)}")
+        raise Malformed(f"{key}.default", "missing_too", days=", ".join(bare))
     # A day without inspections needs hours only to fill its place.
     fallback = spans.get("default", ALL_DAY_HOURS[0])
     return tuple(spans.get(name, fallback) for name in WEEKDAYS)

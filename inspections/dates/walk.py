@@ -24,17 +24,15 @@ def days(
     while day != last:
         yield day
         day += step
-    raise Malformed(*_why_never(rules))
+    raise Malformed(_shut_by(rules), "never_open")
 
 
-def _why_never(rules: Rules) -> tuple[str, str]:
+def _shut_by(rules: Rules) -> str:
     if rules.closed_monthly:
-        key = "rules.closed_monthly"
-    elif set(rules.request_weekdays) - set(rules.inspection_weekdays):
-        key = "rules.request_weekdays"
-    else:
-        key = "rules.inspection_weekdays"
-    return key, "no day is ever open under these rules; open at least one"
+        return "rules.closed_monthly"
+    if set(rules.request_weekdays) - set(rules.inspection_weekdays):
+        return "rules.request_weekdays"
+    return "rules.inspection_weekdays"
 
 
 def first_where(

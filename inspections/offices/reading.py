@@ -87,7 +87,7 @@ def parse_office(
 def _rules_object(value: object, key: str) -> Mapping[str, Any]:
     given = fields.an_object(value, key, allowed=(*KEYS, "within"))
     if "lead" in given and "within" in given:
-        raise Malformed(f"{key}.within", "stands in place of lead; keep one of the two")
+        raise Malformed(f"{key}.within", "within_or_lead")
     return given
 
 
@@ -116,7 +116,8 @@ def _promise(value: object, key: str) -> Promise | None:
         value, key, allowed=("unit", "amount", "first"), required=("unit", "amount")
     )
     if given["unit"] not in ("inspection_days", "hours"):
-        raise Malformed(f"{key}.unit", 'must be "inspection_days" or "hours"')
+        known = '"inspection_days", "hours"'
+        raise Malformed(f"{key}.unit", "one_of", known=known)
     return Promise(
         given["unit"],
         fields.a_whole_number(given["amount"], f"{key}.amount", least=1, most=8784),
@@ -128,7 +129,7 @@ def _mapping(value: object, key: str) -> Mapping[str, Any]:
     if value is None:
         return {}
     if not isinstance(value, dict):
-        raise Malformed(key, f"must be an object, not {fields.shown(value)}")
+        raise Malformed(key, "an_object", value=fields.shown(value))
     return value
 
 
@@ -144,9 +145,8 @@ def _some_of(
     texts = _texts(given.get(name), f"{key}.{name}")
     for text in texts:
         if text not in known:
-            raise Malformed(
-                f"{key}.{name}", f"must use {', '.join(known)}, not {text!r}"
-            )
+            listed = ", ".join(known)
+            raise Malformed(f"{key}.{name}", "uses", known=listed, value=repr(text))
     return frozenset(texts)
 
 
@@ -162,7 +162,7 @@ def _reinspection(value: object) -> Reinspection | None:
     )
     pay_first = given.get("pay_first", False)
     if not isinstance(pay_first, bool):
-        raise Malformed(f"{key}.pay_first", "must be true or false")
+        raise Malformed(f"{key}.pay_first", "true_or_false")
     return Reinspection(
         reasons=_some_of(given, "reasons", VISIT_REASONS, key),
         amount=_money(given["amount"], f"{key}.amount"),
@@ -181,7 +181,7 @@ def _money(value: object, key: str) -> Decimal | None:
     except InvalidOperation:
         amount = Decimal("NaN")
     if not (amount.is_finite() and 0 <= amount < 100_000):
-        raise Malformed(key, 'must be an amount such as "55.00", or "unknown"')
+        raise Malformed(key, "an_amount")
     return amount
 
 
@@ -194,7 +194,8 @@ def _permit(value: object) -> PermitLife | None:
     )
     renewed_by = given.get("renewed_by", "nothing")
     if renewed_by not in RENEWED_BY:
-        raise Malformed(f"{key}.renewed_by", f"must be one of {', '.join(RENEWED_BY)}")
+        known = ", ".join(RENEWED_BY)
+        raise Malformed(f"{key}.renewed_by", "one_of", known=known)
     days = fields.a_whole_number(given["days"], f"{key}.days", least=1, most=3660)
     return PermitLife(days, renewed_by)
 
@@ -211,7 +212,7 @@ def _tests_refused(value: object) -> tuple[TestRefused, ...]:
         )
         texts = {name: fields.a_text(given[name], f"{key}.{name}") for name in given}
         if texts.get("material", "any") not in ("any", "plastic"):
-            raise Malformed(f"{key}.material", 'must be "any" or "plastic"')
+            raise Malformed(f"{key}.material", "one_of", known='"any", "plastic"')
         refused.append(TestRefused(**texts))
     return tuple(refused)
 
@@ -221,7 +222,7 @@ def _ride_together(value: object) -> tuple[frozenset[str], ...]:
     groups = [] if value is None else fields.a_list(value, key)
     together = tuple(frozenset(_texts(group, key)) for group in groups)
     if any(len(group) < 2 for group in together):
-        raise Malformed(key, "each group must name at least two kinds")
+        raise Malformed(key, "two_kinds")
     return together
 
 

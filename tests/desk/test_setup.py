@@ -52,14 +52,22 @@ def test_a_builder_is_added_and_the_history_names_who_did_it(office):
     assert row.history_user.role == Role.OFFICE
 
 
-def test_a_wrong_rule_of_an_office_names_its_key(office):
+@pytest.mark.parametrize(
+    ("language", "said"),
+    [
+        ("en", "rules.lead.unit: must be one of &quot;inspection_days&quot;, "),
+        ("es", "rules.lead.unit: debe ser uno de &quot;inspection_days&quot;, "),
+    ],
+)
+def test_a_wrong_rule_of_an_office_is_said_with_its_key(office, language, said):
     rules = {"timezone": "America/Chicago", "lead": {"unit": "weeks", "amount": 1}}
     fields = {"name": "Port Ellery", "rules": json.dumps(rules)}
+    office.cookies["django_language"] = language
 
     answer = office.post(url("offices"), fields)
 
     assert answer.status_code == 422
-    assert "rules.lead.unit" in answer.content.decode()
+    assert said in answer.content.decode()
     assert not Jurisdiction.objects.exists()
 
 

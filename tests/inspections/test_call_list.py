@@ -269,3 +269,21 @@ def test_today_says_that_a_cover_comes_before_the_first_inspection(page, office)
         shown = page.get(reverse("desk:today")).content.decode()
 
     assert "the first inspection that can be had is Fri 6 Mar" in shown
+
+
+@time_machine.travel(NOW)
+@pytest.mark.parametrize(
+    ("language", "said"),
+    [
+        ("en", "no date is known: rules.lead: must be an object, not &#x27;soon&#x27;"),
+        ("es", "rules.lead: debe ser un objeto, no &#x27;soon&#x27;"),
+    ],
+)
+def test_rules_that_cannot_be_read_are_said_in_the_readers_language(
+    page, office, language, said
+):
+    lot = office_lot(office, rules={"timezone": "America/Chicago", "lead": "soon"})
+    finish(lot, office)
+    page.cookies["django_language"] = language
+
+    assert said in page.get(reverse("desk:inspections")).content.decode()

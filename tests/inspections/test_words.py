@@ -1,5 +1,6 @@
 """What the rules of inspections say, in both languages."""
 
+import ast
 import re
 from pathlib import Path
 from string import Formatter
@@ -7,6 +8,8 @@ from string import Formatter
 import pytest
 
 import inspections
+from inspections.dates import Malformed, parse_rules
+from inspections.dates.words import SENTENCES as RULES
 from inspections.pipe_tests import TestRecord, judge
 from inspections.pipe_tests.records import MEDIA, SYSTEMS, BadReading
 from inspections.pipe_tests.verdicts import verdict_words
@@ -23,9 +26,11 @@ def blanks(text):
     return {name for _, name, _, _ in Formatter().parse(text) if name}
 
 
-@pytest.mark.parametrize("code", [*INSPECTIONS, *PIPE])
-def test_both_languages_fill_the_same_blanks(code):
-    english, spanish = (INSPECTIONS | PIPE)[code]
+@pytest.mark.parametrize(
+    "pair", [*INSPECTIONS.values(), *PIPE.values(), *RULES.values()]
+)
+def test_both_languages_fill_the_same_blanks(pair):
+    english, spanish = pair
     assert blanks(english) == blanks(spanish)
 
 
@@ -65,3 +70,33 @@ def test_a_reading_that_cannot_be_is_named_in_spanish():
 
     assert str(wrong.value) == "pressure at the start must be from 0 to 1000, not 2000"
     assert say(wrong.value.reason, "es") == "presión al inicio: de 0 a 1000, no 2000"
+
+
+def complaints():
+    """Every code that the readers of rules raise, with the names of its fields."""
+    found = []
+    for path in Path(inspections.__file__).parent.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text())):
+            if not isinstance(node, ast.Call):
+                continue
+            name = getattr(node.func, "id", "")
+            if name in ("Malformed", "Complaint") and len(node.args) == 2:
+                code = getattr(node.args[1], "value", None)
+                if isinstance(code, str):
+                    found.append((code, {word.arg for word in node.keywords}))
+    return found
+
+
+def test_every_complaint_about_rules_has_its_words_and_every_word_is_used():
+    for code, fields in complaints():
+        assert None in fields or blanks(RULES[code][0]) == fields, code
+    assert {code for code, _ in complaints()} == RULES.keys()
+
+
+def test_a_complaint_is_said_in_the_language_asked_for():
+    with pytest.raises(Malformed) as refusal:
+        parse_rules({"timezone": "America/Chicago", "lead": []})
+
+    said = refusal.value.complaint
+    assert said.in_language("en") == "rules.lead: must be an object, not a list"
+    assert said.in_language("es") == "rules.lead: debe ser un objeto, no una lista"

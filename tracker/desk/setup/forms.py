@@ -8,7 +8,7 @@ from django import forms
 from inspections.dates import Malformed
 from inspections.offices import parse_office
 from phases.models import PhaseKind, ReadyPart, Route, RouteStep
-from tracker.desk.templatetags.desk import named
+from tracker.desk.templatetags.desk import named, reader_language
 from tracker.sites.models import (
     Builder,
     Company,
@@ -132,7 +132,8 @@ class JurisdictionForm(RowForm):
                 parse_office(rules or NOTHING_KNOWN, record)
             except Malformed as error:
                 field = "record" if error.key.startswith("record") else "rules"
-                self.add_error(field, f"{error.key}: {error.message}")
+                said = error.complaint.in_language(reader_language())
+                self.add_error(field, said)
         return data
 
 

@@ -10,6 +10,7 @@ from django.template.defaultfilters import date as date_text
 
 from inspections.call_list import Visit
 from inspections.calls import Call
+from inspections.dates import Complaint
 from inspections.first_pass import Rate
 from inspections.models import Notice, PipeTest
 from inspections.notices.sending import SUBJECTS
@@ -52,6 +53,12 @@ def notice_words(context: Context, notice: Notice) -> str:
     """The sentence of a notice; days with their weekday, as people speak of them."""
     said = _of_lot(context, notice.words, notice.lot)
     return ISO.sub(lambda m: date_text(date.fromisoformat(m[1]), "D j M"), said)
+
+
+@register.simple_tag
+def in_words(complaint: Complaint) -> str:
+    """What is wrong with an office's rules."""
+    return complaint.in_language(reader_language())
 
 
 @register.simple_tag
