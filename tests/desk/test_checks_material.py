@@ -16,6 +16,7 @@ from tests.desk.checks_scene import Checked, paper_text
 from tests.desk.scene import signed_in
 from tests.factories import NOW, phase_of
 from tracker.desk.checks.material_queries import weeks_ahead
+from tracker.desk.checks.words import HEADS
 
 pytestmark = pytest.mark.django_db
 PIPE = "used|topout|PEX SDR-9 water pipe|1/2|ft"
@@ -173,6 +174,32 @@ def test_csv_and_xlsx_hold_the_same_rows(office):
     ]
     sizes = [row[2] for row in cells if row[1] == "PEX SDR-9 water pipe"]
     assert "1/2" in sizes
+
+
+@pytest.mark.parametrize("kind", ["csv", "xlsx"])
+def test_files_are_in_the_language_of_who_downloads_them(kind):
+    scene = Checked()
+    english, spanish = signed_in("office")[0], signed_in("office", language="es")[0]
+
+    def rows(client, address):
+        body = client.get(f"{address}.{kind}").content
+        if kind == "csv":
+            return list(csv.reader(io.StringIO(body.decode())))
+        sheet = load_workbook(io.BytesIO(body)).active
+        return [[cell.value for cell in row] for row in sheet.iter_rows()]
+
+    for address in (
+        f"/plans/{scene.plan.pk}/material",
+        f"/lots/{scene.lots[0].pk}/material",
+        "/material/weeks",
+    ):
+        here, there = rows(english, address), rows(spanish, address)
+        assert len(here) == len(there)
+        assert [HEADS[name] for name in here[0]] == there[0] != here[0]
+        assert [row[2] for row in here[1:]] == [row[2] for row in there[1:]]
+    named = {row[1]: row for row in rows(spanish, f"/plans/{scene.plan.pk}/material")}
+    assert "tubo de agua PEX SDR-9" in named
+    assert named["tubo de agua PEX SDR-9"][0] == "Instalación en muros"
 
 
 def test_the_pick_list_names_lot_phase_and_every_line(office):

@@ -6,28 +6,56 @@ from collections.abc import Iterable
 
 from django.http import HttpResponse
 
-from phases.sizing.materials import Line, table_rows
+from phases.sizing.materials import HEADER, Line
 from tracker.desk.checks.material_queries import Week
+from tracker.desk.checks.words import HEADS
 from tracker.desk.money.csv_out import safe
+from tracker.desk.templatetags.checks import counted, in_words, item_name, phase_name
+from tracker.desk.templatetags.desk import reader_language
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 Rows = Iterable[Iterable[object]]
 
 
+WEEK_HEAD = (
+    *("week of", "item", "size", "quantity", "unit", "lot phases", "from a guess"),
+)
+
+
+def heads(names: Iterable[str]) -> tuple[str, ...]:
+    """The first row in the language of who asks for the file."""
+    spanish = reader_language() == "es"
+    return tuple(HEADS[name] if spanish else name for name in names)
+
+
 def list_rows(lines: Iterable[Line]) -> Rows:
-    return table_rows(lines)
+    """The list as on its page."""
+    yield heads(HEADER)
+    for line in lines:
+        yield (
+            phase_name(line.phase),
+            item_name(line.item),
+            line.size,
+            line.quantity,
+            in_words(line.unit),
+            line.net,
+            line.waste_pct,
+            in_words(line.basis),
+            in_words(line.rule),
+            counted(line.counted),
+        )
 
 
 def week_rows(weeks: Iterable[Week]) -> Rows:
-    yield ("week of", "item", "size", "quantity", "unit", "lot phases", "from a guess")
+    yield heads(WEEK_HEAD)
     for week in weeks:
         for (item, size, unit), quantity in week.items.items():
             yield (
                 week.monday.isoformat(),
-                item,
+                item_name(item),
                 size,
                 quantity,
-                unit,
+                in_words(unit),
                 len(week.phases),
                 week.guesses,
             )

@@ -1,4 +1,4 @@
-"""Names of material in Spanish: fixed ones, and ends that follow a material."""
+"""Names of material in Spanish: fixed ones, and ends that follow a material; heads."""
 
 from functools import cache
 
@@ -40,6 +40,22 @@ STARTS = {
     "support of ": "soporte de ",
     "drain reducer to ": "reducción de drenaje a ",
     "sleeve, ": "camisa, ",
+}
+# Heads of the files, in Spanish.
+HEADS = {
+    "phase": "fase",
+    "item": "artículo",
+    "size": "medida",
+    "quantity": "cantidad",
+    "unit": "unidad",
+    "net": "neto",
+    "waste_pct": "merma_pct",
+    "basis": "base",
+    "rule": "regla",
+    "counted": "contado",
+    "week of": "semana del",
+    "lot phases": "fases de lotes",
+    "from a guess": "por suposición",
 }
 
 
