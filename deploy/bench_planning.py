@@ -47,6 +47,8 @@ OWN_REFERENCE = {"medium-disturbed": "medium", "large-disturbed": "large"}
 MEMORY = {"medium": 250, "large": 350}
 FIRST = {"medium": 0.1, "large": 0.4}
 ODDS_SECONDS = 3.0
+SEASONS = 1000
+CALIBRATED = 0.03
 
 
 def best_known(reference: dict[str, Any], problem: str) -> int:
@@ -183,6 +185,30 @@ def report_odds() -> bool:
     return fine
 
 
+def report_calibration() -> bool:
+    """Print how promises did over seasons of a known model, lived by a second
+    simulator; whether the P80 covered 80 +/- 3 %."""
+    from tests.outside.lived import DRAWS, seasons_lived
+
+    found = seasons_lived(SEASONS, (0.5, 0.8, 0.95))
+    print(
+        f"calibration, {SEASONS} seasons lived of a known model, {DRAWS} draws, "
+        f"{found[0.8].cases} passes; at or before the promised day (the day itself "
+        "split, as passes come in whole days):",
+        flush=True,
+    )
+    for share, lived in found.items():
+        bar = f"  bar {share:.0%} +/- {CALIBRATED:.0%}" if share == 0.8 else ""
+        print(
+            f"  P{100 * share:.0f}: {lived.at_or_before:6.1%} of passes "
+            f"({lived.covered:6.1%}){bar}",
+            flush=True,
+        )
+    fine = abs(found[0.8].covered - 0.8) <= CALIBRATED
+    print(f"  P80 {'met' if fine else 'MISSED'}", flush=True)
+    return fine
+
+
 def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__)
     default = os.environ.get("PLANNING_PROBLEMS") or (
@@ -201,6 +227,7 @@ def main() -> int:
     seeds = 1 if options.quick else SEEDS
     met = [report(options.folder, bar, seeds, reference) for bar in bars]
     met.append(report_odds())
+    met.append(report_calibration())
     print("Peer, CP-SAT's plain model with a circuit a crew, 2 workers:", flush=True)
     for problem in ("tiny-1", "small", "medium"):
         said = peer(options.folder, problem, 10 if options.quick else 60)

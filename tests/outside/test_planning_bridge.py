@@ -2,8 +2,8 @@
 
 Selinger 1980; taken up by Russell and Caselton 1988 and by El-Rayes and Moselhi.
 Inputs and the published lengths (117.9 days when crews may never idle, 106.8 when they
-may) are from memory, so a regression case. All 72 choices of crews, worked out
-independently with durations rounded to a tenth of a day, give 117.8 and 106.8.
+may) are from memory [M], so a regression case. All 72 choices of crews, worked out
+independently with durations rounded to a tenth of a day, give 117.8 and 106.8 [C].
 
 A tenth of a day is a day of the format. It knows four phases a lot, so the slabs are a
 second problem whose lots are ready when the beams are done.

@@ -3,10 +3,11 @@
 Identical houses through trades in series with one crew each (flow line): with idle
 crews sum(d) + (n - 1) max(d); with crews that never idle sum(d) + (n - 1) (d_m + sum
 of max(0, d_i - d_(i+1))); a constant lag behind each trade adds the sum of the lags.
-Both follow from the flow shop with identical jobs (derived by hand).
+Both follow from the flow shop with identical jobs (derived by hand) and were checked
+on 20,000 random cases independently [C].
 
 Nine activities: C. Hendrickson, Project Management for Construction, chapter 10: 30
-days along A-C-F-I. Inputs from memory, so a regression case.
+days along A-C-F-I. Inputs from memory [M], so a regression case; recomputed [C].
 """
 
 from itertools import pairwise
