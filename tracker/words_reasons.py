@@ -187,6 +187,47 @@ REASONS: dict[str, tuple[str, str]] = {
         "Nobody has said when; guessed from how long builders took before.",
         "Nadie ha dicho cuándo; se calcula por lo que tardaron antes.",
     ),
+    # the same of one lot: what it waits for
+    "waits_no_date": (
+        "{phase} waits for a date: nobody has said when these come: {parts}",
+        "{phase} espera una fecha: nadie ha dicho cuándo llega esto: {parts}",
+    ),
+    "waits_no_date_bare": (
+        "{phase} waits for somebody to say when it is ready",
+        "{phase} espera que alguien diga cuándo está listo",
+    ),
+    "waits_no_plan": (
+        "{phase} waits for the plan of the house to be chosen",
+        "{phase} espera que se elija el plano de la casa",
+    ),
+    "waits_no_office": (
+        "what comes after {phase} waits for the office that inspects it",
+        "lo que sigue a {phase} espera saber qué oficina lo inspecciona",
+    ),
+    "waits_no_crew": (
+        "{phase} waits for a crew that is qualified for it",
+        "{phase} espera una cuadrilla calificada",
+    ),
+    "waits_held": (
+        "{phase} is on hold, taken to last {count} more",
+        "{phase} está en espera; se supone que dura {count} más",
+    ),
+    "waits_unsaid": (
+        "{phase} was forecast for {forecast}; still to be said: {parts}",
+        "{phase} estaba previsto para el {forecast}; falta confirmar: {parts}",
+    ),
+    "waits_guessed": (
+        "{phase} is taken to be ready {day}; still to be said: {parts}",
+        "{phase} se supone listo el {day}; falta confirmar: {parts}",
+    ),
+    "waits_guessed_bare": (
+        "{phase} is taken to be ready {day}",
+        "{phase} se supone listo el {day}",
+    ),
+    "waits_behind": (
+        "{said}; behind it: {behind}",
+        "{said}; detrás: {behind}",
+    ),
     "note_no_crew": ("No crew is qualified.", "Ninguna cuadrilla está calificada."),
     "note_pin_past": (
         "Its pin lies in the past and binds nobody.",

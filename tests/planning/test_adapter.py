@@ -28,7 +28,7 @@ from tracker.planning.adapter import problem_of
 from tracker.planning.adapter.calendar import Calendar
 from tracker.planning.core.problem_json import read_problem
 from tracker.planning.core.problem_write import write_problem
-from tracker.sites.models import InspectionKind, Subdivision
+from tracker.sites.models import InspectionKind, Lot, Subdivision
 
 pytestmark = pytest.mark.django_db
 
@@ -118,6 +118,11 @@ def test_a_lot_nobody_dated_and_one_without_plan_are_left_out_and_said(who):
 
     assert found.problem.lots == ()
     assert codes(found) == [("no_date", "underground"), ("no_plan", "underground")]
+    later = ["rough", "topout", "trim"]
+    assert [note["behind"] for note in found.notes] == [later, later]
+    dateless = next(note for note in found.notes if note["code"] == "no_date")
+    unsaid = phase_of(Lot.objects.get(pk=dateless["pk"]), "underground").work_reason
+    assert dateless["parts"] == unsaid["parts"] != []
 
 
 def test_a_hold_keeps_work_away_for_the_days_the_owner_set(who):

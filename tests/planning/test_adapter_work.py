@@ -29,6 +29,7 @@ from tracker.planning.actions.drafts import set_pin
 from tracker.planning.actions.settings import say_rain
 from tracker.planning.adapter import problem_of
 from tracker.planning.core.problem import Pin
+from tracker.sites.models import Subdivision
 
 pytestmark = pytest.mark.django_db
 
@@ -150,6 +151,21 @@ def test_a_phase_no_crew_is_qualified_for_is_left_out_and_said(who):
 
     assert list(phases(found)) == ["underground"]
     assert ("no_crew", "rough") in codes(found)
+    (note,) = (note for note in found.notes if note["code"] == "no_crew")
+    assert note["behind"] == ["topout", "trim"]
+
+
+def test_work_done_that_no_office_inspects_says_so_and_stops_what_is_behind(who):
+    (lot,) = street(who)
+    two_crews()
+    finish(lot, who, "underground")
+    Subdivision.objects.update(jurisdiction=None)
+    for row in lot.phases.all():
+        row.save()
+
+    (note,) = (note for note in joined().notes if note["code"] == "no_office")
+
+    assert note["behind"] == ["rough", "topout", "trim"]
 
 
 def count(now=MORNING):

@@ -144,3 +144,44 @@ def test_a_pin_that_cannot_be_kept_is_said_with_dates_in_both_languages(code):
 
 def test_every_code_of_a_pin_has_its_words():
     assert PINS.keys() == PIN_WORDS.keys()
+
+
+KNOWN = {"rough": "Rough", "trim": "Trim", "framing": "Framing", "tubs": "Tubs"}
+WAITS = [
+    (
+        {"code": "no_date", "parts": ["framing", "tubs"], "behind": ["trim"]},
+        "rough waits for a date: nobody has said when these come: Framing and Tubs; "
+        "behind it: trim",
+    ),
+    ({"code": "no_date"}, "rough waits for somebody to say when it is ready"),
+    ({"code": "no_plan"}, "rough waits for the plan of the house to be chosen"),
+    ({"code": "no_crew"}, "rough waits for a crew that is qualified for it"),
+    ({"code": "held", "days": 1}, "rough is on hold, taken to last 1 day more"),
+    (
+        {"code": "unsaid", "parts": ["tubs"], "forecast": "2026-03-02"},
+        "rough was forecast for Mon 2 Mar; still to be said: Tubs",
+    ),
+    ({"code": "guessed", "day": 4}, "rough is taken to be ready Fri 6 Mar"),
+    # what plans made before say less of
+    ({"code": "unsaid"}, "rough"),
+    ({"code": "guessed", "days": 4}, "rough"),
+    ({"code": "no_slot"}, "rough"),
+]
+
+
+@pytest.mark.parametrize(("note", "expected"), WAITS)
+def test_a_lot_that_is_not_planned_says_what_it_waits_for(note, expected):
+    assert sayer().waits({**note, "phase": "rough"}, KNOWN) == expected
+
+
+def test_it_says_so_in_spanish_too():
+    note = {"code": "no_date", "phase": "rough", "parts": ["tubs"], "behind": ["trim"]}
+    known = {"rough": "Obra negra", "trim": "Acabados", "tubs": "Tinas"}
+
+    with override("es"):
+        said = sayer("es").waits(note, known)
+
+    assert said == (
+        "obra negra espera una fecha: nadie ha dicho cuándo llega esto: Tinas; "
+        "detrás: acabados"
+    )

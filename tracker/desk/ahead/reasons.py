@@ -86,13 +86,13 @@ def _moved(board: Board, sayer: Sayer) -> dict[Name, tuple[str, str]]:
     }
 
 
-def notes_of(board: Board, language: str) -> dict[str, list[dict[str, Any]]]:
-    """What could not be planned or was assumed, by its sentence."""
-    known = {kind.code: name_of(kind, kind.code) for kind in board.kinds.values()}
+def notes_of(board: Board, sayer: Sayer) -> dict[str, list[dict[str, Any]]]:
+    """What could not be planned or was assumed, by kind, each lot with its sentence."""
+    known = names(sayer.language)
     found: dict[str, list[dict[str, Any]]] = {}
     for note in board.version.notes:
-        said = say({"code": f"note_{note['code']}"}, language)
-        shown = {**note, "name": known.get(note.get("phase", ""), "")}
+        said = say({"code": f"note_{note['code']}"}, sayer.language)
+        shown = {**note, "said": sayer.waits(note, known)}
         found.setdefault(said, []).append(shown)
     return found
 

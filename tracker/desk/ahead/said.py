@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from datetime import date
 from itertools import groupby
+from string import Formatter
 from typing import Any
 
 from django.template.defaultfilters import date as date_text
@@ -10,9 +11,10 @@ from django.template.defaultfilters import date as date_text
 from tracker.planning.adapter.calendar import Calendar
 from tracker.planning.adapter.keys import Name
 from tracker.planning.adapter.labels import Label
-from tracker.words import say
+from tracker.words import SENTENCES, say
 
 Facts = Mapping[str, Any]
+PARSE = Formatter().parse
 OFFICE = ("lead", "visit_weekday", "closed", "slot_full")
 MONDAY = date(2024, 1, 1)
 
@@ -143,6 +145,28 @@ class Sayer:
             params["phase"] = self.phase(params["phase"])
         return self.word(f"help_{what['code']}", **params)
 
+    def waits(self, note: Facts, known: Mapping[str, str]) -> str:
+        """What one lot waits for, or what was assumed of it; `known` names codes."""
+        phase = known.get(note["phase"], self.phases.get(note["phase"], note["phase"]))
+        fields: dict[str, str] = {"phase": phase.lower()}
+        if "day" in note:
+            fields["day"] = self.day(note["day"])
+        if "forecast" in note:
+            forecast = date.fromisoformat(note["forecast"])
+            fields["forecast"] = str(date_text(forecast, "D j M"))
+        if "days" in note:
+            fields["count"] = self.count(note["days"])
+        code = f"waits_{note['code']}"
+        if parts := note.get("parts"):
+            fields["parts"] = self.listed(known.get(one, one) for one in parts)
+        elif f"{code}_bare" in SENTENCES:
+            code = f"{code}_bare"
+        said = self.word(code, **fields) if _fills(code, fields) else phase.lower()
+        if behind := note.get("behind"):
+            later = self.listed(known.get(one, one).lower() for one in behind)
+            said = self.word("waits_behind", said=said, behind=later)
+        return said
+
     def pin(self, fact: Facts) -> str:
         """Why a pin cannot be kept."""
         shown: dict[str, Any] = dict(fact)
@@ -167,6 +191,13 @@ class Sayer:
         if "before" in fields:
             fields["before"] = self.phase(fields["before"])
         return self.word(f"breach_{code}", **fields)
+
+
+def _fills(code: str, fields: Facts) -> bool:
+    """Is there such a sentence for these fields? An older plan said less."""
+    if code not in SENTENCES:
+        return False
+    return all(name in fields for _, name, _, _ in PARSE(SENTENCES[code][0]) if name)
 
 
 def _office(link: Facts) -> str:

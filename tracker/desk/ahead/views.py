@@ -180,7 +180,7 @@ def why(request: HttpRequest, pk: int) -> HttpResponse:
             "reasons": [one for one in reasons if one.late],
             "moved": [one for one in reasons if not one.late],
             "premise": premise_of(version, language),
-            "notes": notes_of(board, language),
+            "notes": notes_of(board, sayer),
             "remedies": remedies_of(version, sayer),
             "promises": promises.promises_of(board),
             **run_of(version, timezone.now()),

@@ -128,8 +128,12 @@ def _with_somebody(
     kept = []
     for phase, row in zip(one.phases, one.rows, strict=True):
         if phase.status == core.OPEN and phase.phase not in able:
+            behind = [later.kind.code for later in one.rows[len(kept) + 1 :]]
             notes.append(
-                {"code": "no_crew", "phase": row.kind.code, "lot": label, "pk": lot.pk}
+                {
+                    **{"code": "no_crew", "phase": row.kind.code, "behind": behind},
+                    **{"lot": label, "pk": lot.pk},
+                }
             )
             break
         kept.append(phase)

@@ -12,6 +12,7 @@
   the day that the office gave. A full day is closed in the office's line.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -58,6 +59,7 @@ def tell_lot(rows: Rows, standing: LotStanding, office: OfficeLine) -> Told:
             _tell_passed(told, row, slot, rows, place < last_done)
             continue
         if not _tell_open(told, row, slot, rows, standing, office):
+            told.notes[-1]["behind"] = codes_behind(standing.phases[place + 1 :], rows)
             break
     return told
 
@@ -67,8 +69,22 @@ def _is_behind(row: Row) -> bool:
     return row.work in ("working", *DONE)
 
 
+def codes_behind(later: Sequence[Row], rows: Rows) -> list[str]:
+    """Phases that cannot be planned either, for they wait for one that is not."""
+    return [
+        row.kind.code
+        for row in later
+        if row.kind.code in rows.slots and not row.passed_on
+    ]
+
+
 def _note(code: str, row: Row, **more: object) -> dict[str, object]:
     return {"code": code, "phase": row.kind.code, **more}
+
+
+def _unsaid(row: Row) -> list[str]:
+    """Parts of readiness that somebody still has to say."""
+    return list(row.work_reason.get("parts", ()))
 
 
 def _tell_passed(told: Told, row: Row, slot: str, rows: Rows, behind: bool) -> None:
@@ -139,10 +155,10 @@ def _tell_open(
         if not kinds or all(booked):
             days = [request.for_date for request in booked if request]
             _tell_booked(told, row, slot, days, wait, rows)
-            return not unknown
+            return _is_inspected(told, row, unknown)
     ready = _ready(told, row, rows)
     if ready is None and not done:
-        told.notes.append(_note("no_date", row))
+        told.notes.append(_note("no_date", row, parts=_unsaid(row)))
         return False
     quarters = REWORK if again else _left(rows, standing, row)
     extra = office.again * (rounds(kinds) - 1) if kinds else 0
@@ -163,6 +179,11 @@ def _tell_open(
     told.rows.append(row)
     told.need, told.settled = need, False
     _note_visits(told, row, slot, kinds, extra)
+    return _is_inspected(told, row, unknown)
+
+
+def _is_inspected(told: Told, row: Row, unknown: bool) -> bool:
+    """Somebody has said by whom; else nothing behind it can be told."""
     if unknown:
         told.notes.append(_note("no_office", row))
     return not unknown
@@ -207,13 +228,15 @@ def _ready(told: Told, row: Row, rows: Rows) -> int | None:
         if not told.settled:
             return max(day, hold, 0)
         if day < 1:
-            told.notes.append(_note("unsaid", row))
+            said = row.ready_date.isoformat()
+            told.notes.append(_note("unsaid", row, parts=_unsaid(row), forecast=said))
         return max(day, hold, 1)
     if not told.settled:
         return max(0, hold)
     if told.phases:
-        told.notes.append(_note("guessed", row, days=told.opens))
-        return max(told.opens, hold, 1)
+        day = max(told.opens, hold, 1)
+        told.notes.append(_note("guessed", row, parts=_unsaid(row), day=day))
+        return day
     return None
 
 
