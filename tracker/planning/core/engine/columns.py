@@ -42,7 +42,10 @@ QUEUED = 12  # 1: it can only be later; 2: it may be earlier
 STAMP = 13  # trial in which it was touched last
 PLACE = 14  # its place in ORDER
 SUB_PLACE = 15  # its place in SUB_JOBS
-LIVE_WIDTH = 16
+LATEST = 16  # start beyond which more is late, as of the last look
+LATER = 17  # what a day more costs then
+OWN_LATEST, OWN_LATER = 18, 19  # the same, whatever the crew does next
+LIVE_WIDTH = 20
 
 # A jurisdiction's rules.
 LEAD, CUTOFF, CAP = 0, 1, 2

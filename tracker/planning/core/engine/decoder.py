@@ -8,6 +8,7 @@ lot's phases, so whatever a job waits for is settled before it.
 
 from . import columns as k
 from .compiled import allocating, compiled
+from .floors import first_start
 from .heap import clear, pop, push, push_hopeful
 from .slots import add, drop, enter, find_day, leave
 
@@ -31,7 +32,12 @@ def touch(live: k.Live, job: int) -> None:
 @compiled
 def free_from(fixed: k.Fixed, live: k.Live, before: int, job: int) -> int:
     """When a crew that has done `before` can start `job`."""
-    free = live.jobs[before, k.END]
+    return free_behind(fixed, live.jobs[before, k.END], before, job)
+
+
+@compiled
+def free_behind(fixed: k.Fixed, free: int, before: int, job: int) -> int:
+    """When a crew that ends `before` in quarter `free` can start `job`."""
     here, there = fixed.jobs[before, k.SUB], fixed.jobs[job, k.SUB]
     if here == there:
         return free
@@ -56,20 +62,21 @@ def start_of(fixed: k.Fixed, live: k.Live, job: int) -> int:
     """The first quarter in which the job's crew can start it where it stands."""
     jobs, facts = live.jobs, fixed.jobs
     crew, before = jobs[job, k.CREW], jobs[job, k.PREV]
-    start = facts[job, k.RELEASE]
+    start = free_from(fixed, live, before, job)
     pred = facts[job, k.PRED]
     if pred >= 0:
         start = max(start, 4 * (jobs[pred, k.PASS] + 1 + facts[pred, k.BUILDER]))
-    if jobs[job, k.HOLD]:
+    return start_from(fixed, live, crew, job, start)
+
+
+@compiled
+def start_from(fixed: k.Fixed, live: k.Live, crew: int, job: int, start: int) -> int:
+    """The first quarter from `start` on in which the crew could do the job."""
+    facts = fixed.jobs
+    start = max(start, facts[job, k.RELEASE])
+    if live.jobs[job, k.HOLD]:
         start = max(start, 4 * facts[job, k.TOLD_DAY])
-    start = max(start, free_from(fixed, live, before, job))
-    line = crew + facts[job, k.EXPOSED] * fixed.sizes[k.CREWS]
-    takes, last = fixed.quarters[crew, job], fixed.sizes[k.REACH] - 1
-    while True:
-        blocked = fixed.next_off[line, min(start // 4, last)]
-        if blocked >= last or start + takes <= 4 * blocked:
-            return start
-        start = 4 * (blocked + 1)
+    return first_start(fixed, crew, job, start)
 
 
 @compiled

@@ -2,6 +2,8 @@
 # mypy: disable-error-code="no-any-return"
 """The lists that the picks of the search read, brought up to date once a round."""
 
+from typing import Any
+
 import numpy as np
 
 from . import columns as k
@@ -9,11 +11,13 @@ from .compiled import allocating, compiled
 
 
 @allocating
-def renumber(fixed: k.Fixed, live: k.Live) -> None:
-    """Spread the keys evenly; the order stays."""
+def renumber(fixed: k.Fixed, live: k.Live) -> Any:
+    """Spread the keys evenly; gives the order, which stays."""
     keys = live.jobs[: fixed.sizes[k.N], k.KEY].copy()
-    for place, job in enumerate(np.argsort(keys)):
+    order = np.argsort(keys)
+    for place, job in enumerate(order):
         live.jobs[job, k.KEY] = ((place + 1) * k.ORDER_STEP << k.ORDER_BITS) | job
+    return order
 
 
 @compiled

@@ -10,6 +10,7 @@ from .compiled import compiled
 from .decoder import charge, touch
 from .dice import below, roll
 from .heap import push_hopeful
+from .slack import too_late
 from .slots import leave
 
 
@@ -90,6 +91,8 @@ def move_run(fixed: k.Fixed, live: k.Live, first: int, last: int, after: int) ->
     more += drive(fixed, after, first) + drive(fixed, last, then)
     more -= drive(fixed, last, beyond) + drive(fixed, after, then)
     if hopeless(fixed, live, first, last, more * fixed.sizes[k.MOVE]):
+        return k.REFUSED
+    if too_late(fixed, live, first, last, after, more * fixed.sizes[k.MOVE]):
         return k.REFUSED
     touch(live, before)
     touch(live, after)

@@ -10,6 +10,7 @@ from .decoder import begin, spread, touch, undo
 from .dice import below, coin, fraction, percent
 from .lists import renumber, write_down
 from .moves import any_of, move_run, queue_touched, run_end, run_start
+from .slack import note_latest
 
 
 @compiled
@@ -247,7 +248,7 @@ def anneal(fixed: k.Fixed, live: k.Live, best: k.Live, heat: float, steps: int) 
 
     Gives the number of changes kept.
     """
-    renumber(fixed, live)
+    note_latest(fixed, live, renumber(fixed, live))
     write_down(fixed, live)
     kept, best_score = 0, score_of(best)
     for _ in range(steps):
