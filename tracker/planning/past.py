@@ -13,19 +13,16 @@ from typing import Any
 
 import numpy as np
 
-from inspections.office import office_of
 from phases.models import Fact, LotPhase, PhaseKind
 from tracker.people.models import Crew
-from tracker.planning.core import problem as core
 from tracker.planning.core.draws import draw_passes
 from tracker.planning.core.odds import Calibration, calibration
-from tracker.planning.core.plan import Plan, PlannedJob, Score
-from tracker.sites.models import Company, InspectionKind, Subdivision
+from tracker.sites.models import Company, InspectionKind
 
 from .adapter.calendar import Calendar
 from .adapter.history import Learned, learn
-from .adapter.offices import office_line
 from .adapter.rows import slots_of
+from .then import Was, problem_then
 
 EVERY, LENGTH = 4, 100  # working days: between two looks back, and how far
 LATEST = 20  # so many working days must have gone by since, or failing is not seen yet
@@ -71,7 +68,7 @@ def calibrated(*, now: datetime, today: date) -> Past:
         told = [one for one in told if one not in jobs]
         if jobs:
             learned = _learned(now - (today - cut))
-            problem, plan = _problem(jobs, cut, kinds, learned)
+            problem, plan = problem_then(jobs, cut, kinds, learned)
             passes.append(draw_passes(problem, plan, learned.season(), DRAWS, 1))
             calendar = Calendar(cut)
             real += [
@@ -88,22 +85,6 @@ def _workday(day: date) -> date:
     return day - timedelta(days=max(0, day.weekday() - 4))
 
 
-@dataclass(frozen=True)
-class Was:
-    """One piece of work as it had been told, and the day it passed."""
-
-    phase: int
-    lot: int
-    code: str
-    place: Subdivision
-    crew: str
-    known: date
-    start: date
-    half: int
-    quarters: int
-    passed: date | None
-
-
 def _told(today: date) -> list[Was]:
     """The last word on each lot phase before its work began."""
     facts = Fact.objects.filter(kind="planned", lot__retired_at=None).order_by("no")
@@ -114,7 +95,7 @@ def _told(today: date) -> list[Was]:
     phases = LotPhase.objects.filter(pk__in=last).select_related(
         "kind", "lot__subdivision__jurisdiction", "lot__plan"
     )
-    crews = dict(Crew.objects.values_list("pk", "name"))
+    crews = Crew.objects.in_bulk()
     found = []
     for row in phases:
         _, payload, known = last[row.pk]
@@ -128,7 +109,7 @@ def _told(today: date) -> list[Was]:
                 lot=row.lot_id,
                 code=row.kind.code,
                 place=row.lot.subdivision,
-                crew=crews.get(payload["crew"], "?"),
+                crew=crews.get(payload["crew"]),
                 known=known,
                 start=start,
                 half=payload.get("half", 0),
@@ -155,92 +136,6 @@ def _learned(at: datetime) -> Learned:
         lambda own, code: int(own.get(code) or usual[code] or 1),
         now=at,
     )
-
-
-def _problem(
-    jobs: list[Was],
-    cut: date,
-    kinds: Mapping[int, list[InspectionKind]],
-    learned: Learned,
-) -> tuple[core.Problem, Plan]:
-    """The told work as lots of one phase each, and the plan as it was told."""
-    calendar = Calendar(cut)
-    slots = slots_of(list(PhaseKind.objects.all()))
-    places = {one.place.pk: one.place for one in jobs}
-    lines = {
-        place.jurisdiction_id: office_line(
-            place.jurisdiction.name,
-            office_of(
-                place.jurisdiction,
-                kinds[place.jurisdiction_id],
-                time_zone=place.time_zone,
-            ).record,
-            ("",),
-            booked={},
-            kinds_a_visit=1.0,
-            calendar=calendar,
-        ).line
-        for place in places.values()
-    }
-    lots, planned = _lots(jobs, calendar, slots, kinds, learned)
-    order = list(places)
-    problem = core.Problem(
-        name="past",
-        working_days=calendar.days,
-        weekday_of_day0=cut.weekday(),
-        jurisdictions=tuple(lines.values()),
-        subdivisions=tuple(
-            core.Subdivision(str(pk), lines[place.jurisdiction_id].id)
-            for pk, place in places.items()
-        ),
-        move_quarters=tuple(tuple(int(a != b) for b in order) for a in order),
-        crews=tuple(
-            core.Crew(name, frozenset(core.PHASES), 1.0, frozenset(), str(order[0]), 0)
-            for name in sorted({one.crew for one in jobs})
-        ),
-        lots=tuple(lots),
-        rain_days=frozenset(),
-        rain_exposed_phases=frozenset(),
-        pins=(),
-        published=(),
-        weights=core.Weights(),
-    )
-    return problem, Plan("past", tuple(planned), Score(0, 0, 0, 0, 0, 0, 0))
-
-
-def _lots(
-    jobs: list[Was],
-    calendar: Calendar,
-    slots: Mapping[str, str],
-    kinds: Mapping[int, list[InspectionKind]],
-    learned: Learned,
-) -> tuple[list[core.Lot], list[PlannedJob]]:
-    lots, planned = [], []
-    for one in jobs:
-        proving = [
-            kind.pk
-            for kind in kinds[one.place.jurisdiction_id]
-            if one.code in kind.proves
-        ]
-        phase = core.LotPhase(
-            phase=slots[one.code],
-            status=core.OPEN,
-            crew_quarters=one.quarters,
-            ready_day=calendar.number_of(one.start),
-            need_by_day=0,
-            priority=1,
-            builder_days_after_pass=0,
-            pass_probability=learned.pass_probability(proving),
-            inspected=any(proving),
-        )
-        label = f"{one.lot}-{one.phase}"
-        start = 4 * calendar.number_of(one.start) + 2 * one.half
-        end = start + one.quarters
-        lots.append(core.Lot(label, str(one.place.pk), (phase,)))
-        planned.append(
-            PlannedJob(label, phase.phase, one.crew, start, end, end // 4 + 1)
-        )
-    return lots, planned
 
 
 def _own(one: Was, kinds: Mapping[int, list[InspectionKind]], order: Order) -> bool:

@@ -51,7 +51,7 @@ def _drive(a: Subdivision, b: Subdivision) -> int:
 
 
 def crews_of(rows: Rows, names: Mapping[int, str]) -> tuple[core.Crew, ...]:
-    """Active crews that can do anything here; learned speed is times the set one."""
+    """Active crews that can do anything here, with their learned speeds."""
     lent = _lent(rows)
     first = next(iter(names))
     found = []
@@ -60,12 +60,11 @@ def crews_of(rows: Rows, names: Mapping[int, str]) -> tuple[core.Crew, ...]:
         if not skills:
             continue
         at = rows.last_at.get(crew.pk) or crew.home_id or first
-        speed = crew.speed * rows.learned.speeds.get(crew.pk, 1.0)
         found.append(
             core.Crew(
                 id=crew.name,
                 phases=skills,
-                speed=round(speed, 2),
+                speed=rows.learned.speed(crew.pk, crew.speed),
                 days_off=_days_off(rows, crew, lent),
                 at=names[at],
                 free_from_quarter=rows.calendar.gone,

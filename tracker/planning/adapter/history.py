@@ -1,6 +1,7 @@
 """What the contractor's own past says: speeds, durations, waits, passes, slips.
 
-Each is pulled towards a default by so many imagined cases, so that few data say little.
+How speeds and durations go together stands in `durations`. Each is pulled towards a
+default by so many imagined cases, so that few data say little.
 """
 
 from collections import defaultdict
@@ -9,20 +10,19 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from statistics import median
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from django.db.models import Count
 
 from inspections.models import InspectionResult
-from phases.models import Fact, LotPhase
+from phases.models import LotPhase
 from phases.state.view import NO_PASS
 from tracker.planning.core.season import Season, Spread, fit_spread
 from tracker.sites.models import BuilderDate
 
 from .calendar import Calendar
+from .durations import WEIGHT, Quarters, finished, learned_ratios, learned_speeds
 
 LOOK_BACK = timedelta(days=200)
-WEIGHT = 8.0  # imagined cases behind every default
 PASSES = 0.85  # first visits that pass: assumed for an office without history
 # Working days that a builder needs between a pass and the next phase: common practice.
 WAITS: Mapping[str, int] = {"underground": 12, "rough": 1, "topout": 22, "trim": 0}
@@ -31,7 +31,7 @@ SLIPS = 0.25  # of the builder's ready dates
 
 @dataclass(frozen=True)
 class Learned:
-    """`speeds` by crew, `waits` by format phase, `passes` by inspection kind."""
+    """`speeds` by crew, `ratios` and `waits` by format phase, `passes` by kind."""
 
     speeds: Mapping[int, float] = field(default_factory=dict)
     ratios: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
@@ -40,6 +40,10 @@ class Learned:
     slip_share: float = SLIPS
     slip_days: int = 3
     cases: int = 0
+
+    def speed(self, crew: int | None, set_speed: float) -> float:
+        """The crew's learned speed; without finished work the one that was set."""
+        return self.speeds.get(crew or 0, set_speed)
 
     def wait(self, phase: str) -> int:
         return self.waits.get(phase, WAITS.get(phase, 0))
@@ -75,84 +79,25 @@ def read_season(record: Mapping[str, Any]) -> Season:
     return Season(**{**record, "durations": spreads})
 
 
-def learn(slots: Mapping[str, str], quarters: Any, *, now: datetime) -> Learned:
+def learn(slots: Mapping[str, str], quarters: Quarters, *, now: datetime) -> Learned:
     """Read the past up to `now` in five statements.
 
-    `slots` leads from our phase codes to the format's; `quarters(plan's own, code)`
-    gives what the plan says a phase takes.
+    `slots` leads from our phase codes to the format's; `quarters` is as for `finished`.
     """
     since = now - LOOK_BACK
-    speeds, ratios, cases = _durations(slots, quarters, since, now)
+    done = finished(quarters, since, now)
+    speeds = learned_speeds(done)
+    ratios = learned_ratios(done, speeds)
     share, days = _slips(since, now)
     return Learned(
         speeds=speeds,
-        ratios=ratios,
+        ratios={slots[code]: them for code, them in ratios.items() if code in slots},
         waits=_waits(slots, since.date(), now.date()),
         passes=_passes(since.date(), now.date()),
         slip_share=share,
         slip_days=days,
-        cases=cases,
+        cases=len(done),
     )
-
-
-def _durations(
-    slots: Mapping[str, str], quarters: Any, since: datetime, until: datetime
-) -> tuple[dict[int, float], dict[str, tuple[float, ...]], int]:
-    """Real against planned quarters of finished work, by crew and by phase."""
-    rows = (
-        Fact.objects.filter(
-            kind__in=("started", "work_done", "broken_off"),
-            lot_phase__work__in=("done", "proven"),
-            recorded_at__range=(since, until),
-        )
-        .order_by("no")
-        .values_list(
-            "lot_phase",
-            "kind",
-            "happened_at",
-            "lot_phase__crew",
-            "lot_phase__kind__code",
-            "lot__plan__crew_quarters",
-            "lot__subdivision__time_zone",
-        )
-    )
-    started: dict[int, datetime] = {}
-    done: dict[int, tuple[datetime, Any]] = {}
-    broken = set()
-    for phase, kind, at, *rest in rows:
-        if kind == "started":
-            started.setdefault(phase, at)
-        elif kind == "work_done":
-            done[phase] = (at, rest)
-        else:
-            broken.add(phase)
-    by_crew: dict[int, list[tuple[int, int]]] = defaultdict(list)
-    by_phase: dict[str, list[float]] = defaultdict(list)
-    for phase, (end, (crew, code, own, zone)) in done.items():
-        start = started.get(phase)
-        # Broken-off work took a time that nobody wrote down.
-        if start is None or start >= end or phase in broken:
-            continue
-        place = ZoneInfo(zone)
-        here, there = start.astimezone(place), end.astimezone(place)
-        took = Calendar(here.date()).quarters_between(here, there)
-        planned = quarters(own or {}, code)
-        if crew is not None:
-            by_crew[crew].append((planned, took))
-        if code in slots:
-            by_phase[slots[code]].append(took / planned)
-    speeds = {crew: _speed(pairs) for crew, pairs in by_crew.items()}
-    ratios = {phase: tuple(found) for phase, found in by_phase.items()}
-    return speeds, ratios, len(done)
-
-
-def _speed(pairs: Iterable[tuple[int, int]]) -> float:
-    """Planned over real quarters, shrunk towards 1; the reader multiplies it in."""
-    pairs = list(pairs)
-    mean = sum(planned for planned, _ in pairs) / len(pairs)
-    planned = sum(one for one, _ in pairs) + WEIGHT * mean
-    took = sum(one for _, one in pairs) + WEIGHT * mean
-    return round(min(2.0, max(0.5, planned / took)), 2)
 
 
 def _waits(slots: Mapping[str, str], since: date, until: date) -> dict[str, int]:

@@ -33,6 +33,11 @@ class Subdivision:
     jurisdiction: str
 
 
+def quarters_at(speed: float, crew_quarters: float) -> int:
+    """How long a crew of that speed takes for work that takes a plain crew so long."""
+    return max(1, math.ceil(crew_quarters / speed))
+
+
 @dataclass(frozen=True)
 class Crew:
     """`at` is the subdivision where it stands today."""
@@ -45,8 +50,7 @@ class Crew:
     free_from_quarter: int
 
     def quarters(self, crew_quarters: float) -> int:
-        """How long this crew takes for work that takes a plain crew so long."""
-        return max(1, math.ceil(crew_quarters / self.speed))
+        return quarters_at(self.speed, crew_quarters)
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,115 @@
+"""How long work takes: the one model that the planner, the odds and the past share.
+
+- A plan says how many quarters a phase takes a plain crew.
+- The owner sets each crew's speed. It is the prior: the learned speed, planned over
+  real quarters of the crew's finished work, is pulled towards it by `WEIGHT` imagined
+  jobs that took just what the set speed says. The learned speed takes the place of the
+  set one; nothing multiplies the two.
+- A crew is expected to take `quarters_at(its learned speed, planned)`: what the solver
+  plans with.
+- The drawn ratio is real over expected. What the crew's speed has already said is not
+  in it, so it centres on 1; what is left is the spread, and what a phase takes more or
+  less than its plan whoever does it.
+"""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from phases.models import Fact
+from tracker.planning.core.problem import quarters_at
+
+from .calendar import Calendar
+
+WEIGHT = 8.0  # imagined cases behind every default
+FARTHEST = 2.0  # a learned speed stays within half and twice the set one
+Quarters = Callable[[Mapping[str, int], str], int]
+
+
+@dataclass(frozen=True)
+class Finished:
+    """One piece of finished work; `crew` None: nobody wrote down who did it."""
+
+    code: str
+    crew: int | None
+    set_speed: float
+    planned: int
+    took: int
+
+
+def finished(quarters: Quarters, since: datetime, until: datetime) -> list[Finished]:
+    """Work said done between two moments, in one statement.
+
+    `quarters(plan's own, code)` gives what the plan says a phase takes.
+    """
+    rows = (
+        Fact.objects.filter(
+            kind__in=("started", "work_done", "broken_off"),
+            lot_phase__work__in=("done", "proven"),
+            recorded_at__range=(since, until),
+        )
+        .order_by("no")
+        .values_list(
+            *("lot_phase", "kind", "happened_at", "lot_phase__kind__code"),
+            *("lot_phase__crew", "lot_phase__crew__speed"),
+            *("lot__plan__crew_quarters", "lot__subdivision__time_zone"),
+        )
+    )
+    started: dict[int, datetime] = {}
+    done: dict[int, tuple[datetime, Any]] = {}
+    broken = set()
+    for phase, kind, at, *rest in rows:
+        if kind == "started":
+            started.setdefault(phase, at)
+        elif kind == "work_done":
+            done[phase] = (at, rest)
+        else:
+            broken.add(phase)
+    found = []
+    for phase, (end, (code, crew, speed, own, zone)) in done.items():
+        start = started.get(phase)
+        # Broken-off work took a time that nobody wrote down.
+        if start is None or start >= end or phase in broken:
+            continue
+        took = _took(start, end, ZoneInfo(zone))
+        planned = quarters(own or {}, code)
+        found.append(Finished(code, crew, speed or 1.0, planned, took))
+    return found
+
+
+def _took(start: datetime, end: datetime, place: ZoneInfo) -> int:
+    here, there = start.astimezone(place), end.astimezone(place)
+    return Calendar(here.date()).quarters_between(here, there)
+
+
+def learned_speeds(done: Iterable[Finished]) -> dict[int, float]:
+    """By crew, to take the place of the speed that was set."""
+    by_crew: dict[int, list[Finished]] = defaultdict(list)
+    for one in done:
+        if one.crew is not None:
+            by_crew[one.crew].append(one)
+    return {crew: _speed(jobs) for crew, jobs in by_crew.items()}
+
+
+def _speed(jobs: list[Finished]) -> float:
+    """Planned over real quarters, with `WEIGHT` mean jobs done at the set speed."""
+    set_speed = jobs[0].set_speed
+    imagined = WEIGHT * sum(one.planned for one in jobs) / len(jobs)
+    planned = sum(one.planned for one in jobs) + imagined
+    took = sum(one.took for one in jobs) + imagined / set_speed
+    least, most = set_speed / FARTHEST, set_speed * FARTHEST
+    return round(min(most, max(least, planned / took)), 2)
+
+
+def learned_ratios(
+    done: Iterable[Finished], speeds: Mapping[int, float]
+) -> dict[str, tuple[float, ...]]:
+    """Real over expected quarters, by phase code."""
+    found: dict[str, list[float]] = defaultdict(list)
+    for one in done:
+        speed = speeds.get(one.crew, 1.0) if one.crew is not None else 1.0
+        found[one.code].append(one.took / quarters_at(speed, one.planned))
+    return {code: tuple(ratios) for code, ratios in found.items()}
