@@ -108,7 +108,10 @@ def moves_of(
 
 
 def write_plan(plan: Plan) -> dict[str, Any]:
-    """JSON of plumb-plan/1, with score and engine state beside it."""
+    """JSON of plumb-plan/1, with score and engine state beside it.
+
+    A plan that no engine made, such as one moved by hand, has no such state.
+    """
     jobs = [
         {
             "lot": job.lot,
@@ -120,16 +123,18 @@ def write_plan(plan: Plan) -> dict[str, Any]:
         }
         for job in plan.jobs
     ]
-    return {
+    written: dict[str, Any] = {
         "format": FORMAT,
         "instance": plan.instance,
         "score": dict(plan.score.__dict__),
         "jobs": jobs,
-        "engine": {
+    }
+    if plan.engine.order:
+        written["engine"] = {
             "order": list(plan.engine.order),
             "hold": sorted(plan.engine.hold),
-        },
-    }
+        }
+    return written
 
 
 def read_plan(raw: object) -> Plan:
@@ -197,6 +202,8 @@ def _read_engine(raw: object, jobs: int) -> Engine:
         return [r.whole({key: v}, key, "plan engine", 0, jobs - 1) for v in values]
 
     order = places("order")
+    if not order and not raw["hold"]:
+        return Engine()  # none is as good as no state at all
     if sorted(order) != list(range(jobs)):
         raise BadProblem("plan engine: order must name each job once.")
     return Engine(tuple(order), frozenset(places("hold")))

@@ -1,0 +1,93 @@
+"""A draft that somebody moved jobs of by hand goes on like any other."""
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from tests.planning.scene import MORNING, owner, planned, street, two_crews
+from tracker.planning.actions.running import ask_run, work_on
+from tracker.planning.core.errors import BadPlan
+from tracker.planning.core.plan import Engine, read_plan, write_plan
+from tracker.planning.models import PlanVersion
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(autouse=True)
+def morning(monkeypatch):
+    monkeypatch.setattr(timezone, "now", lambda: MORNING)
+
+
+@pytest.fixture
+def who():
+    return owner()
+
+
+@pytest.fixture
+def page(client, who):
+    client.force_login(who.member)
+    return client
+
+
+@pytest.fixture
+def draft(who):
+    street(who)
+    two_crews()
+    return planned(who)
+
+
+def address(name, *args):
+    return reverse(f"desk:{name}", args=args)
+
+
+def trim(draft):
+    """The last job of the lot: it can come later without anything behind it."""
+    return next(job for job in draft.plan["jobs"] if job["phase"] == "trim")
+
+
+def move(page, draft, *, later):
+    """Move the trim by so many half-days, as the page does; the draft after it."""
+    job = trim(draft)
+    answer = page.post(
+        address("look-ahead-moves", draft.pk),
+        {
+            **{name: job[name] for name in ("lot", "phase", "crew")},
+            **{"half": job["start_quarter"] // 2 + later, "revision": draft.revision},
+        },
+    )
+    assert answer.status_code == 302
+    return PlanVersion.objects.get(pk=draft.pk)
+
+
+def test_it_is_moved_twice_opened_planned_again_and_published(page, who, draft):
+    began = trim(draft)["start_quarter"]
+
+    draft = move(page, draft, later=2)
+    draft = move(page, draft, later=2)
+
+    job = trim(draft)
+    assert (job["start_quarter"], draft.revision) == (began + 8, 3)
+    strip = page.get(address("look-ahead-job", draft.pk), job)
+    assert 'class="why"' in strip.content.decode()
+    run = ask_run(draft, who=who, now=MORNING, seconds=None, iterations=200)
+    assert work_on(run.pk, clock=lambda: MORNING) == "done"
+    draft = move(page, PlanVersion.objects.get(pk=draft.pk), later=2)
+    page.post(address("look-ahead-publication", draft.pk), {"revision": draft.revision})
+    assert PlanVersion.objects.get(status="published") == draft
+
+
+def test_a_draft_stored_with_an_empty_order_is_read_too(page, draft):
+    draft.plan["engine"] = {"order": [], "hold": []}
+    draft.save()
+
+    assert read_plan(draft.plan).engine == Engine()
+    assert page.get(address("look-ahead-job", draft.pk), trim(draft)).status_code == 200
+
+
+def test_an_order_is_whole_or_not_there(draft):
+    plan = read_plan(draft.plan)
+    assert "engine" not in write_plan(read_plan({**draft.plan, "engine": None}))
+    assert read_plan(write_plan(plan)) == plan
+    for order, hold in ([[0], []], [[], [0]]):
+        with pytest.raises(BadPlan, match="order must name each job once"):
+            read_plan({**draft.plan, "engine": {"order": order, "hold": hold}})
