@@ -1,5 +1,8 @@
 """A strip of a draft moved by keys and by hand, with the judge's word at once."""
 
+import re
+import subprocess
+
 import pytest
 from django.test import Client
 from django.urls import reverse
@@ -13,6 +16,7 @@ from tests.browser.looking import chromium
 from tests.factories import make_crew, make_lot, make_member, make_plan, phase_of
 from tracker.desk.doing import office_today
 from tracker.planning.actions.drafts import start_draft
+from tracker.planning.actions.publishing import publish
 from tracker.planning.actions.running import ask_run, work_on
 from tracker.planning.models import PlanVersion
 
@@ -126,3 +130,23 @@ def test_a_strip_tells_about_itself_and_is_moved_by_buttons(page, draft):
 
     after = job(draft, "trim")
     assert after["start_quarter"] // 2 == before["start_quarter"] // 2 + 2
+
+
+def test_the_board_of_thirty_crews_prints_on_one_page(page, draft):
+    for number in range(28):
+        make_crew(name=f"Crew {number}")
+    now = timezone.now()
+    who = Who(member=draft.made_by)
+    run = ask_run(draft, who=who, now=now, seconds=None, iterations=200, queue=False)
+    assert work_on(run.pk, clock=lambda: now) == "done"
+    draft.refresh_from_db()
+    publish(draft, who=who, now=now)
+
+    page.reload()
+    made = page.pdf(prefer_css_page_size=True)
+
+    said = subprocess.run(
+        ["pdftotext", "-layout", "-", "-"], input=made, capture_output=True, check=True
+    ).stdout.decode()
+    sheets = [sheet for sheet in said.split("\f") if sheet.strip()]
+    assert [len(set(re.findall(r"Crew \d+", sheet))) for sheet in sheets] == [28]
