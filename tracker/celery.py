@@ -34,6 +34,11 @@ app.conf.beat_schedule = {
         "task": "tracker.desk.tasks.sweep_lists",
         "schedule": crontab(minute="*/5"),
     },
+    # Runs of the planner asked for while the queue was out of order; somebody waits.
+    "plans": {
+        "task": "tracker.planning.tasks.sweep_runs",
+        "schedule": crontab(),
+    },
     # Ten minutes are close enough for a cut-off; a look that finds nothing is cheap.
     "notices": {
         "task": "inspections.tasks.look_for_notices",

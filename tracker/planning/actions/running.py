@@ -4,7 +4,7 @@ import threading
 from collections.abc import Callable, Mapping
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import datetime, timedelta
 from functools import partial
 from typing import Any, TypeVar
 
@@ -16,7 +16,7 @@ from tracker.errors import Refused
 from tracker.planning import tasks
 from tracker.planning.core.errors import BadProblem, NoPlan
 from tracker.planning.core.solve import Effort, Progress
-from tracker.planning.models import PlanVersion, SolveRun
+from tracker.planning.models import SILENT, PlanVersion, SolveRun
 
 from .results import (
     Stop,
@@ -31,6 +31,7 @@ from .results import (
 
 SECONDS = 8.0
 TELL_EVERY = 0.4  # seconds
+WAITS = timedelta(hours=1)
 REMEDY, LEVEL = 0.05, 0.25  # of the effort, for each remedy or level
 T = TypeVar("T")
 Clock = Callable[[], datetime]
@@ -82,12 +83,26 @@ def ask_run(
         told_at=now,
     )
     if queue:
-        transaction.on_commit(lambda: tasks.run_planner.delay(run.pk))
+        # A queue that is out of order is no reason to fail: the sweep takes it up.
+        # (A lambda, for Django names what failed, and a partial has no name.)
+        transaction.on_commit(lambda: tasks.run_planner.delay(run.pk), robust=True)
     return run
 
 
 OPEN = (SolveRun.WAITING, SolveRun.RUNNING)
 STOPPED = {"code": "run_stopped"}
+
+
+def left_waiting(*, now: datetime) -> list[int]:
+    """Runs that no worker has taken for a while, to be sent again.
+
+    Who asked longer ago than `WAITS` does not wait any more: those are ended.
+    """
+    waiting = SolveRun.objects.filter(state=SolveRun.WAITING, told_at__lt=now - SILENT)
+    for run in waiting.filter(asked_at__lt=now - WAITS):
+        _end(run, SolveRun.FAILED, now, reason=STOPPED)
+    fresh = waiting.filter(asked_at__gte=now - WAITS)
+    return list(fresh.order_by("pk").values_list("pk", flat=True))
 
 
 def cancel_run(run: SolveRun, *, who: Who, now: datetime) -> SolveRun:
