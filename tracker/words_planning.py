@@ -1,5 +1,6 @@
 """Sentences about plans, in English and Spanish."""
 
+from tracker.words_past import PAST
 from tracker.words_pins import PINS
 from tracker.words_reasons import REASONS
 
@@ -11,6 +12,10 @@ SENTENCES: dict[str, tuple[str, str]] = {
     "plan_empty": (
         "This draft has not been planned yet. Plan it first.",
         "Este borrador todavía no se ha planeado. Planéelo primero.",
+    ),
+    "plan_unreadable": (
+        "The jobs of this draft cannot be read. Plan it again.",
+        "Los trabajos de este borrador no se pueden leer. Planéelo otra vez.",
     ),
     "plan_changed": (
         "{who} changed this draft since you loaded it. Nothing of yours was written; "
@@ -103,6 +108,7 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "La línea {line} del pronóstico no se entiende: ponga la fecha como "
         "2026-03-04 y las pulgadas como número.",
     ),
+    **PAST,
     **PINS,
     **REASONS,
 }

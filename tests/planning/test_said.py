@@ -18,6 +18,13 @@ NAME = ("14, Elm", "topout")
 PHASES = {"topout": {"en": "Top out", "es": "Instalación"}, "rough": {"en": "Rough"}}
 
 
+@pytest.fixture(autouse=True)
+def english():
+    """A page asked for before may have left its reader's language behind."""
+    with override("en"):
+        yield
+
+
 def sayer(language="en", **more):
     phases = {slot: pair.get(language, slot) for slot, pair in PHASES.items()}
     return Sayer(language, Calendar(date(2026, 3, 2)), phases, **more)
@@ -73,7 +80,7 @@ def test_begun_work_is_not_called_pinned_and_moved_work_says_from_where():
 def test_every_kind_of_fact_remedy_and_breach_can_be_said(language):
     facts = {
         **{"who": "A", "day": 1, "until": 3, "days": [1, 2], "number": 2},
-        **{"lot": "9, Oak", "phase": "rough"},
+        **{"lot": "9, Oak", "phase": "rough", "since": -3},
     }
     params = {
         **{"phase": "rough", "crew": "A", "day": "2026-03-05", "lot": "9, Oak"},
@@ -85,7 +92,8 @@ def test_every_kind_of_fact_remedy_and_breach_can_be_said(language):
         link = {"kind": kind, **{name: facts[name] for name in fields}}
         (said,) = sayer(language).links(NAME, [link])
         assert "{" not in said
-        assert not said.startswith(("why_", "office_"))
+        assert "why_" not in said
+        assert "office_" not in said
     for code in CHANGES:
         said = sayer(language).remedy({"code": code, "params": params})
         assert said != f"help_{code}"

@@ -46,7 +46,7 @@ def job(request: HttpRequest, pk: int) -> HttpResponse:
 def _told(request: HttpRequest, board: Board, strip: Strip) -> dict[str, Any]:
     calendar, version = board.sheet.calendar, board.version
     problem, plan = read_problem(version.problem), read_plan(version.plan)
-    (why,) = explain(problem, plan, [strip.name])
+    (why,) = explain(problem, plan, [strip.name], past=board.keys.past)
     sayer = sayer_of(board, reader_language())
     odds = {(lot, phase): rest for lot, phase, *rest in version.odds}
     chance = odds.get(strip.name)

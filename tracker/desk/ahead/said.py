@@ -48,6 +48,10 @@ class Sayer:
             self.known[number] = str(date_text(when, "D j M"))
         return self.known[number]
 
+    def gone(self, number: int) -> str:
+        """A working day before day 0."""
+        return str(date_text(self.calendar.date_of(number), "D j M"))
+
     def lot(self, name: str) -> str:
         lot = "Lote" if self.language == "es" else "Lot"
         return f"{lot} {Label(name).in_language(self.language)}"
@@ -111,17 +115,24 @@ class Sayer:
                 kind = "begun"
             case "ready" if about in self.parts:
                 kind, fields["parts"] = "ready_parts", self.parts[about]
+            case "past_unproven" | "past_corrections":
+                kind = f"{kind}_one" if link["number"] == 1 else kind
+                fields["number"] = str(link["number"])
             case "crew_busy" if link["until"] - link["day"] <= 1:
                 kind = "crew_on"
             case "drive":
                 fields["lot"] = link["lot"]
-        return self.word(f"why_{kind}", **fields)
+        said = self.word(f"why_{kind}", **fields)
+        if kind.startswith("past_") and link.get("phase"):
+            return f"{fields['phase']}: {said}"
+        return said
 
     def _fields(self, link: Facts) -> dict[str, str]:
         fields = {"who": link.get("who", "")}
-        for name in ("day", "until"):
+        said = self.gone if link["kind"].startswith("past_") else self.day
+        for name in ("day", "until", "since"):
             if name in link:
-                fields[name] = self.day(link[name])
+                fields[name] = said(link[name])
         if "days" in link:
             fields["days"] = self.days(link["days"])
             fields["weekdays"] = self.listed(_weekday(day) for day in link["days"])

@@ -1,6 +1,6 @@
 """What a run works out, apart from the database, and how its draft keeps it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
@@ -11,9 +11,11 @@ from tracker.errors import Refused
 from tracker.planning.adapter import Joined, problem_of
 from tracker.planning.adapter.calendar import Calendar
 from tracker.planning.adapter.history import read_season, season_json
-from tracker.planning.adapter.keys import Keys
+from tracker.planning.adapter.keys import Keys, Name
 from tracker.planning.core.choices import choices
+from tracker.planning.core.errors import BadPlan
 from tracker.planning.core.explain import explain
+from tracker.planning.core.marks_past import Past
 from tracker.planning.core.odds import odds
 from tracker.planning.core.plan import Plan, PlannedJob, read_plan, write_plan
 from tracker.planning.core.problem import QUARTERS, Problem, Told
@@ -59,27 +61,34 @@ class Worked:
 def prepare(version: PlanVersion, *, now: datetime) -> Prepared:
     """The problem of now, for a what-if as it would be; a draft goes on from itself.
 
-    A new draft goes on from the plan it began beside.
+    A new draft goes on from the plan it began beside; where the stored plan cannot be
+    read, a new one is made.
     """
     joined = problem_of(now=now)
     office = ""
     if version.what_if:
         joined = supposed(joined, version.what_if)
         office = version.what_if["params"].get("office", "")
-    old = version if version.plan else version.base
-    start = None
-    if old is not None and old.plan:
-        days = Calendar(old.day0).number_of(joined.calendar.day0)
-        start = shifted(read_plan(old.plan), days)
     return Prepared(
         joined=joined,
-        start=start,
+        start=_start(version, joined.calendar),
         level=PlanningRules.get().buffer,
         share=Company.get().promise_percent / 100,
         now=now,
         trusted=frozenset({office} - {""}),
         supposes=bool(version.what_if),
     )
+
+
+def _start(version: PlanVersion, calendar: Calendar) -> Plan | None:
+    old = version if version.plan else version.base
+    if old is None or not old.plan:
+        return None
+    try:
+        plan = read_plan(old.plan)
+    except BadPlan:
+        return None
+    return shifted(plan, Calendar(old.day0).number_of(calendar.day0))
 
 
 def work_out(prepared: Prepared, effort: Effort, stop: Stop, say: Say) -> Worked:
@@ -100,14 +109,16 @@ def work_out(prepared: Prepared, effort: Effort, stop: Stop, say: Say) -> Worked
         joined,
         plan,
         tuple(left),
-        reasons(joined.problem, plan),
+        reasons(joined.problem, plan, joined.keys.past),
         weigh(joined, plan, prepared),
     )
 
 
-def reasons(problem: Problem, plan: Plan) -> list[dict[str, Any]]:
+def reasons(
+    problem: Problem, plan: Plan, past: Mapping[Name, Past]
+) -> list[dict[str, Any]]:
     """Facts of each late job, the dearest first, then of what was told otherwise."""
-    late = explain(problem, plan)
+    late = explain(problem, plan, past=past)
     seen = {(why.lot, why.phase) for why in late}
     planned = plan.by_name()
     moved = [

@@ -16,7 +16,7 @@ from .keys import Keys, Name, Visit
 from .labels import label_of
 from .lines import lines_of
 from .lots import Told, tell_lot
-from .marks import pinned, published_of
+from .marks import past_of, pinned, published_of
 from .rows import Rows, load_rows
 
 
@@ -66,9 +66,10 @@ def problem_of(*, now: datetime, name: str = "look-ahead") -> Joined:
     keys = _keys(problem, told, labelled, rows)
     problem = replace(problem, published=published_of(problem, keys, told, rows))
     problem, begun = pinned(problem, keys, told, rows, notes)
+    past = past_of(problem, told, labelled, rows)
     return Joined(
         problem=problem,
-        keys=replace(keys, begun=begun),
+        keys=replace(keys, begun=begun, past=past),
         calendar=rows.calendar,
         notes=tuple(notes),
         visits=_visits(problem, told, labelled),

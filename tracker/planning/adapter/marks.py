@@ -1,14 +1,18 @@
-"""What is fixed or told on jobs: the published plan, pins, begun work."""
+"""What is fixed, told or past on jobs: the published plan, pins, begun work."""
 
 from collections.abc import Mapping
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
+from inspections.standing import LotStanding
+from phases.models import LotPhase
 from tracker.planning.core import problem as core
+from tracker.planning.core.marks_past import Past
 from tracker.planning.core.pins import pin_conflicts, why_impossible
 
 from .keys import Keys, Name
-from .lots import Told
+from .lots import DONE, Told
 from .rows import Rows
 
 
@@ -80,3 +84,61 @@ def pinned(
     both = replace(problem, pins=(*problem.pins, *carried))
     fits = not pin_conflicts(both) or pin_conflicts(problem)
     return (both if fits else problem), frozenset(every)
+
+
+def past_of(
+    problem: core.Problem,
+    told: Mapping[str, Told],
+    labelled: Mapping[str, LotStanding],
+    rows: Rows,
+) -> dict[Name, Past]:
+    """What happened to each job before day 0."""
+    found = {}
+    for job in problem.jobs:
+        row, standing = row_of(told, job.name), labelled[job.lot.id]
+        found[job.name] = _past(row, standing, rows)
+    return {name: past for name, past in found.items() if past != Past()}
+
+
+def _past(row: LotPhase, standing: LotStanding, rows: Rows) -> Past:
+    def gone(day: date | None) -> int | None:
+        """Its number; None for a day that is not past."""
+        number = 0 if day is None else rows.calendar.number_of(day)
+        return number if number < 0 else None
+
+    done, failed = row.work in DONE, row.inspection == "failed"
+    started = row.work == "working"
+    began = [
+        rows.local(fact.happened_at, standing.lot).date()
+        for fact in rows.begun.get(row.pk, ())
+        if fact.kind == "started"
+    ]
+    sent = None if started or done else row.planned_start
+    counts = [int(reason.get("count", 1)) for reason in row.call_in_missing]
+    return Past(
+        ready=gone(_ready_on(row, standing, rows)),
+        told=gone(sent),
+        begun=gone(min(began, default=row.work_on if started else None)),
+        done=gone(row.work_on) if done else None,
+        failed=gone(row.inspection_on) if failed else None,
+        missing=(row.open_corrections if failed else sum(counts)) if done else 0,
+        called=done and row.inspection not in ("not_called", "failed"),
+    )
+
+
+def _ready_on(row: LotPhase, standing: LotStanding, rows: Rows) -> date | None:
+    """The day from which it stood ready: said so, and the phase before had passed.
+
+    Parts said early are taken for the builder's day. None while anything is unsaid.
+    """
+    said = rows.said.get(row.pk, {}).values()
+    if not said or not all(fact.payload.get("ready") for fact in said):
+        return None
+    if row.work == "not_ready" or row.work_reason.get("parts"):
+        return None
+    days = [rows.local(fact.happened_at, standing.lot).date() for fact in said]
+    before = [one for one in standing.phases if one.position < row.position]
+    days += [one.passed_on for one in before[-1:] if one.passed_on]
+    if row.ready_date is not None and row.ready_date <= rows.now.date():
+        days.append(row.ready_date)
+    return max(days)

@@ -35,6 +35,7 @@ class Rows:
     last_at: dict[int, int] = field(default_factory=dict)
     begun: dict[int, list[Fact]] = field(default_factory=lambda: defaultdict(list))
     overtime: Counter[int] = field(default_factory=Counter)
+    said: dict[int, dict[str, Fact]] = field(default_factory=lambda: defaultdict(dict))
 
     def quarters(self, own: Mapping[str, int], code: str) -> int:
         """Quarters a phase takes by its plan, else by its kind."""
@@ -109,5 +110,13 @@ def _add_work(rows: Rows) -> None:
     )
     for fact in facts.order_by("no"):
         rows.begun[fact.lot_phase_id].append(fact)
+    said = Fact.objects.filter(
+        kind="part_said",
+        lot_phase__passed_on=None,
+        lot_phase__lot__retired_at=None,
+        lot_phase__lot__closed_on=None,
+    )
+    for fact in said.order_by("no"):
+        rows.said[fact.lot_phase_id][fact.payload["part"]] = fact
     given = ExtraDay.objects.filter(lot_phase__passed_on=None)
     rows.overtime.update(given.values_list("lot_phase", flat=True))

@@ -2,60 +2,31 @@
 
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any
+from dataclasses import replace
+from functools import cached_property
 
+from .links import FIELDS, Link
+from .marks_past import Past, past_links
 from .plain import after_drive, blocked_day
 from .plan import Plan, PlannedJob
 from .problem import QUARTERS, Crew, Job, Jurisdiction, Problem
+
+__all__ = ["FIELDS", "Chains", "Link", "soonest_pass"]
 
 STEPS = 4  # a chain is cut behind so many phases
 HALF_DAY = QUARTERS // 2
 
 
-# Which fields of a link mean something, by its kind.
-FIELDS: dict[str, tuple[str, ...]] = {
-    "ready": ("day", "lot", "phase"),
-    "gate": ("phase", "day", "number"),  # the phase before; the builder's days
-    "pin": ("who", "day", "lot", "phase"),
-    "promised": ("day",),
-    "crew_busy": ("who", "day", "until", "lot", "phase"),  # its job before this one
-    "next_crew": ("who", "day"),
-    "crew_off": ("who", "days"),
-    "rain": ("days",),
-    "drive": ("who", "lot"),  # `lot` is the subdivision left
-    "cutoff": ("who", "day"),
-    "lead": ("who", "number"),
-    "visit_weekday": ("who", "days"),  # 0 is Monday
-    "closed": ("who", "days"),  # it inspects on such weekdays, but not then
-    "slot_full": ("who", "days"),
-}
-
-
-@dataclass(frozen=True)
-class Link:
-    """One binding fact. `kind` says which fields mean something: see FIELDS."""
-
-    kind: str
-    who: str = ""
-    day: int = -1
-    until: int = -1
-    days: tuple[int, ...] = ()
-    number: int = 0
-    lot: str = ""
-    phase: str = ""
-
-    def facts(self) -> dict[str, Any]:
-        """The fields that `kind` uses, as JSON; days are working days."""
-        named = {name: getattr(self, name) for name in ("kind", *FIELDS[self.kind])}
-        return {**named, "days": list(self.days)} if "days" in named else named
-
-
 class Chains:
-    """Binding facts of any job of one plan."""
+    """Binding facts of any job of one plan; `past` is what is known of before today."""
 
-    def __init__(self, problem: Problem, plan: Plan) -> None:
-        self.problem = problem
+    def __init__(
+        self,
+        problem: Problem,
+        plan: Plan,
+        past: Mapping[tuple[str, str], Past] | None = None,
+    ) -> None:
+        self.problem, self.past = problem, past or {}
         self.planned = plan.by_name()
         self.lines: dict[str, list[PlannedJob]] = defaultdict(list)
         self.booked: dict[tuple[str, int], int] = defaultdict(int)
@@ -79,16 +50,44 @@ class Chains:
         line = self.problem.subdivisions[place].jurisdiction
         return self.problem.jurisdictions[self.problem.jurisdiction_index[line]]
 
-    def of(self, name: tuple[str, str], steps: int = STEPS) -> tuple[Link, ...]:
-        """All that binds the job, and the phases ahead of it where they bind."""
+    @cached_property
+    def soonest(self) -> Mapping[tuple[str, str], int]:
+        return soonest_pass(self.problem, self)
+
+    def of(self, name: tuple[str, str]) -> tuple[Link, ...]:
+        """All that binds the job, and the phases ahead of it where they bind.
+
+        The past binds where no plan from today on could be in time.
+        """
+        gone = self.soonest[name] > self.job(name).phase.need_by_day
+        return self._of(name, STEPS, gone)
+
+    def _of(self, name: tuple[str, str], steps: int, gone: bool) -> tuple[Link, ...]:
         job, planned = self.job(name), self.planned[name]
         links = [*self._visit(job, planned)]
         if job.is_open:
             links = [*self._start(job, planned), *links]
             before = self.before(job)
             if steps > 1 and before and any(one.kind == "gate" for one in links):
-                links = [*self.of(before.name, steps - 1), *links]
+                links = [*self._ahead(before, steps - 1, gone), *links]
+        if gone and not (job.is_open and self._waits(job)):
+            past = self.past.get(name, Past())
+            links = [*past_links(job.phase.need_by_day, past), *links]
         return tuple(links)
+
+    def _ahead(self, before: Job, steps: int, gone: bool) -> list[Link]:
+        """What binds the phase before; its past is said with its name."""
+        return [
+            replace(link, phase=before.phase.phase)
+            if link.kind.startswith("past_") and not link.phase
+            else link
+            for link in self._of(before.name, steps, gone)
+        ]
+
+    def _waits(self, job: Job) -> bool:
+        """Is it a day to come that holds it, not today?"""
+        day, _ = self.opens(job)
+        return day > 0
 
     def before(self, job: Job) -> Job | None:
         """The phase before on the lot, when it has not passed yet."""

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 from typing import Any
 
-from .chain import Link
+from .links import Link
 from .problem import Problem
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri")
@@ -18,6 +18,22 @@ REMEDIES = {
     "builder_sooner": "The builder is a day sooner at lot {lot}",
     "one_more_slot": "{office} takes one inspection a day more",
     "every_weekday": "{office} inspects every day",
+}
+
+PAST_WORDS = {
+    "past_due": "it was needed by {day} already",
+    "past_ready": "it was ready only {day}",
+    "past_unsent": "it has been ready since {day} and no crew has been there yet",
+    "past_not_begun": "a crew was told {day} and has not begun",
+    "past_begun": "it was ready {since} and work began only {day}",
+    "past_worked": "the work ended only {day}",
+    "past_waited": "it was ready {since} and the work ended only {day}",
+    "past_readied": "it was ready only {since} and the work ended {day}",
+    "past_uncalled": "the work was done {day} and nobody called it in",
+    "past_unproven": "the work was done {day} and not called in, for {number} things"
+    " are still to be proven or corrected",
+    "past_failed": "it failed on {day} and was not called in again",
+    "past_corrections": "it failed on {day} and {number} of its corrections are open",
 }
 
 PINS = {
@@ -48,10 +64,13 @@ def said_pin(fact: Mapping[str, Any]) -> str:
 
 
 def calendar_day(problem: Problem, day: int) -> date:
-    """The date of a working day; behind the list Monday to Friday go on."""
+    """The date of a working day; before and behind the list Monday to Friday go on."""
     listed = problem.working_days
+    if day < 0:
+        weeks, rest = divmod(listed[0].weekday() + day, 5)
+        return listed[0] + timedelta(days=7 * weeks + rest - listed[0].weekday())
     if day < len(listed):
-        return listed[max(0, day)]
+        return listed[day]
     when = listed[-1]
     for _ in range(day - len(listed) + 1):
         when += timedelta(days=3 if when.weekday() == 4 else 1)
@@ -92,6 +111,8 @@ def said_why(
 
 def said_link(problem: Problem, link: Link) -> str:
     """The words for one binding fact."""
+    if link.kind in PAST_WORDS:
+        return _said_past(problem, link)
     day = said_day(problem, max(0, link.day))
     match link.kind:
         case "ready":
@@ -130,6 +151,15 @@ def said_link(problem: Problem, link: Link) -> str:
         case "slot_full":
             return f"{link.who} is full on {_days(problem, link.days)}"
     return ""
+
+
+def _said_past(problem: Problem, link: Link) -> str:
+    of = f"{said_phase(link.phase)}: " if link.phase else ""
+    return of + PAST_WORDS[link.kind].format(
+        day=said_day(problem, link.day),
+        since=said_day(problem, link.since),
+        number=link.number,
+    )
 
 
 def _number(days: int) -> str:

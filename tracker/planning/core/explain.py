@@ -1,11 +1,13 @@
 """Each late job: when it passes, how late, and the facts that bind it."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from .chain import Chains, Link, soonest_pass
+from .chain import Chains
 from .english import said_why
+from .links import Link
+from .marks_past import Past
 from .plan import Plan
 from .problem import Problem
 
@@ -41,11 +43,16 @@ class Why:
 
 
 def explain(
-    problem: Problem, plan: Plan, names: Iterable[tuple[str, str]] | None = None
+    problem: Problem,
+    plan: Plan,
+    names: Iterable[tuple[str, str]] | None = None,
+    past: Mapping[tuple[str, str], Past] | None = None,
 ) -> tuple[Why, ...]:
-    """The late jobs, the dearest first; or the jobs of `names`, late or not."""
-    chains = Chains(problem, plan)
-    soonest = soonest_pass(problem, chains)
+    """The late jobs, the dearest first; or the jobs of `names`, late or not.
+
+    `past` is what is known of them before day 0, of which the problem says nothing.
+    """
+    chains = Chains(problem, plan, past)
     wanted = None if names is None else set(names)
     found: list[tuple[int, int, Why]] = []
     for job in problem.jobs:
@@ -53,7 +60,7 @@ def explain(
         late = planned.pass_day - job.phase.need_by_day
         if (late <= 0) if wanted is None else (job.name not in wanted):
             continue
-        links, sure = chains.of(job.name), soonest[job.name]
+        links, sure = chains.of(job.name), chains.soonest[job.name]
         words = said_why(problem, job.name, planned.pass_day, late, links, sure)
         why = Why(*job.name, planned.pass_day, max(0, late), sure, links, words)
         found.append((-late * job.phase.priority, len(found), why))
