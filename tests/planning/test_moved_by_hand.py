@@ -91,3 +91,33 @@ def test_an_order_is_whole_or_not_there(draft):
     for order, hold in ([[0], []], [[], [0]]):
         with pytest.raises(BadPlan, match="order must name each job once"):
             read_plan({**draft.plan, "engine": {"order": order, "hold": hold}})
+
+
+@pytest.mark.parametrize(
+    ("language", "said"),
+    [
+        ("en", "The jobs of this draft cannot be read. Plan it again."),
+        ("es", "Los trabajos de este borrador no se pueden leer. Planéelo otra vez."),
+    ],
+)
+def test_a_plan_that_cannot_be_read_is_refused_in_words(
+    page, who, draft, language, said
+):
+    draft.plan["engine"] = {"order": [0], "hold": []}
+    draft.save()
+    page.cookies["django_language"] = language
+    job = {name: trim(draft)[name] for name in ("lot", "phase", "crew")}
+    move = {**job, "half": 200, "revision": draft.revision}
+
+    tried = page.post(address("look-ahead-trial", draft.pk), move)
+    answer = page.post(
+        address("look-ahead-publication", draft.pk),
+        {"revision": draft.revision},
+        follow=True,
+    )
+
+    assert said in tried.content.decode()
+    assert said in answer.content.decode()
+    assert not PlanVersion.objects.filter(status="published").exists()
+    run = ask_run(draft, who=who, now=MORNING, seconds=None, iterations=200)
+    assert work_on(run.pk, clock=lambda: MORNING) == "done"

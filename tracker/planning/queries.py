@@ -5,9 +5,12 @@ from datetime import date
 
 from django.db.models import QuerySet
 
+from tracker.errors import Refused
 from tracker.people.models import Member
 from tracker.planning.adapter.calendar import Calendar
 from tracker.planning.adapter.keys import Keys
+from tracker.planning.core.errors import BadPlan
+from tracker.planning.core.plan import Plan, read_plan
 from tracker.planning.models import CrewNotice, PlanVersion, SolveRun
 
 
@@ -42,6 +45,14 @@ def promised() -> dict[int, Promised]:
         for lot, phase, *days in version.odds
         if (lot, phase) in phases
     }
+
+
+def plan_of(version: PlanVersion) -> Plan:
+    """The plan of a version. Raises Refused where what is stored cannot be read."""
+    try:
+        return read_plan(version.plan)
+    except BadPlan as error:
+        raise Refused("plan_unreadable") from error
 
 
 def score_of(version_id: int | None) -> dict[str, int] | None:

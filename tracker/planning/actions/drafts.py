@@ -13,10 +13,11 @@ from tracker.errors import Refused
 from tracker.people.models import Crew
 from tracker.planning.adapter.calendar import Calendar
 from tracker.planning.adapter.keys import Keys
-from tracker.planning.core.plan import read_plan, write_plan
+from tracker.planning.core.plan import write_plan
 from tracker.planning.core.problem_json import read_problem
 from tracker.planning.editing import Moved, move_job
 from tracker.planning.models import Pin, PlanningRules, PlanVersion
+from tracker.planning.queries import plan_of
 from tracker.planning.rules import why_not_edit
 
 
@@ -72,7 +73,7 @@ def try_move(
 ) -> Moved:
     """What the judge says of a move; nothing is written."""
     problem = read_problem(version.problem)
-    plan = read_plan(version.plan)
+    plan = plan_of(version)
     if name not in problem.job_index or crew not in problem.crew_index:
         raise Refused("plan_no_job")
     job = problem.jobs[problem.job_index[name]]

@@ -14,9 +14,9 @@ from tracker.planning.adapter import Change, Joined, plan_to_facts, problem_of
 from tracker.planning.adapter.calendar import Calendar
 from tracker.planning.adapter.keys import Keys
 from tracker.planning.adapter.labels import Label
-from tracker.planning.core.plan import read_plan
 from tracker.planning.exact import disagreements
 from tracker.planning.models import CrewNotice, ExtraDay, Pin, PlanVersion
+from tracker.planning.queries import plan_of
 from tracker.planning.rules import (
     why_not_acknowledge,
     why_not_old,
@@ -55,7 +55,7 @@ def publish(
 def _why_not_by_offices(
     joined: Joined, version: PlanVersion, *, now: datetime
 ) -> Refused | None:
-    wrong = disagreements(joined, read_plan(version.plan), now=now)
+    wrong = disagreements(joined, plan_of(version), now=now)
     if not wrong:
         return None
     first = wrong[0]
@@ -88,7 +88,7 @@ def _make_so(version: PlanVersion, *, who: Who, now: datetime) -> None:
 def changes_of(version: PlanVersion) -> list[Change]:
     """What publishing this version would tell anew, and to whom."""
     return plan_to_facts(
-        read_plan(version.plan),
+        plan_of(version),
         Keys.read(version.keys),
         Calendar(version.day0),
         until=version.until,
