@@ -26,7 +26,8 @@ LOOK_BACK = timedelta(days=200)
 PASSES = 0.85  # first visits that pass: assumed for an office without history
 # Working days that a builder needs between a pass and the next phase: common practice.
 WAITS: Mapping[str, int] = {"underground": 12, "rough": 1, "topout": 22, "trim": 0}
-SLIPS = 0.25  # of the builder's ready dates
+# Of the builder's ready dates, and by how many working days: assumed without history.
+SLIPS, SLIPPED = 0.25, 2
 
 
 @dataclass(frozen=True)
@@ -140,9 +141,14 @@ def _passes(since: date, until: date) -> dict[int, float]:
 
 
 def _slips(since: datetime, until: datetime) -> tuple[float, int]:
-    """Share of ready dates said again later, and by how many working days."""
+    """Share of ready dates said again later, and by how many working days at most.
+
+    A slip is drawn as 1 to so many days, each alike; so many that the middle of them is
+    the median of the past. Dates of one part of readiness are no dates of the phase.
+    """
     rows = (
         BuilderDate.objects.filter(what="ready", recorded_at__range=(since, until))
+        .filter(part="")
         .exclude(date=None)
         .exclude(phase="")
         .order_by("fact_no")
@@ -157,4 +163,5 @@ def _slips(since: datetime, until: datetime) -> tuple[float, int]:
         if dates[-1] > dates[0]
     ]
     share = (len(slips) + WEIGHT * SLIPS) / (len(said) + WEIGHT)
-    return share, max(1, round(median(slips))) if slips else 3
+    usual = WEIGHT * SLIPPED + (len(slips) * median(slips) if slips else 0)
+    return share, max(1, round(2 * usual / (WEIGHT + len(slips)) - 1))
