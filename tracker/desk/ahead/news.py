@@ -44,7 +44,7 @@ class News:
 
     def _table(self, rows: Iterable[Difference]) -> SafeString:
         drawn = "".join(
-            f'<tr><th scope="row">{escape(lot_label(one.strip.lot))}</th>'
+            f'<tr><th scope="row" class="short">{escape(lot_label(one.strip.lot))}</th>'
             f"<td>{escape(one.phase)}</td>"
             f'<td class="short">{self._was(one)}</td>'
             f'<td class="short">{self._now(one)}</td></tr>'
@@ -81,6 +81,7 @@ def notice_lines(notices: Iterable[CrewNotice]) -> list[NoticeLine]:
     """Each change as lot, phase code, was and now; another crew is named."""
     notices = list(notices)
     crews = dict(Crew.objects.values_list("pk", "name")) if notices else {}
+    said = _Said(crews)
     return [
         NoticeLine(
             notice,
@@ -88,10 +89,8 @@ def notice_lines(notices: Iterable[CrewNotice]) -> list[NoticeLine]:
                 {
                     "lot": lot_label(one["lot"]),
                     "phase": one["phase"],
-                    "was": _word(one["was"], notice.crew_id, crews, w("not told")),
-                    "now": _word(
-                        one["now"], notice.crew_id, crews, w("later, not told yet")
-                    ),
+                    "was": said.words(one["was"], notice.crew_id) or said.not_told,
+                    "now": said.words(one["now"], notice.crew_id) or said.later,
                 }
                 for one in notice.changes
             ],
@@ -100,14 +99,25 @@ def notice_lines(notices: Iterable[CrewNotice]) -> list[NoticeLine]:
     ]
 
 
-def _word(
-    said: Mapping[str, Any] | None, own: int, crews: Mapping[int, str], none: str
-) -> str:
-    if not said:
-        return none
-    text = str(date_text(date.fromisoformat(said["start"]), "D j M"))
-    if said["half"]:
-        text += f" {w('afternoon')}"
-    if said["crew"] != own:
-        text += f" ({crews.get(said['crew'], '?')})"
-    return text
+class _Said:
+    """What crews were told, in the reader's language; each date is worded once."""
+
+    def __init__(self, crews: Mapping[int, str]) -> None:
+        self.crews = crews
+        self.days: dict[str, str] = {}
+        self.afternoon = w("afternoon")
+        self.not_told, self.later = w("not told"), w("later, not told yet")
+
+    def words(self, said: Mapping[str, Any] | None, own: int) -> str:
+        """Day, half and a crew other than `own`; empty when nothing was said."""
+        if not said:
+            return ""
+        start = said["start"]
+        if start not in self.days:
+            self.days[start] = str(date_text(date.fromisoformat(start), "D j M"))
+        text = self.days[start]
+        if said["half"]:
+            text += f" {self.afternoon}"
+        if said["crew"] != own:
+            text += f" ({self.crews.get(said['crew'], '?')})"
+        return text
