@@ -4,11 +4,21 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from tests.planning.scene import MORNING, owner, planned, street, two_crews
+from phases.models import LotPhase
+from tests.planning.scene import (
+    MORNING,
+    TODAY,
+    dated,
+    owner,
+    planned,
+    street,
+    two_crews,
+)
 from tracker.planning.actions.running import ask_run, work_on
 from tracker.planning.core.errors import BadPlan
 from tracker.planning.core.plan import Engine, read_plan, write_plan
-from tracker.planning.models import PlanVersion
+from tracker.planning.models import PlanVersion, SolveRun
+from tracker.planning.queries import latest_run, promised
 
 pytestmark = pytest.mark.django_db
 
@@ -121,3 +131,74 @@ def test_a_plan_that_cannot_be_read_is_refused_in_words(
     assert not PlanVersion.objects.filter(status="published").exists()
     run = ask_run(draft, who=who, now=MORNING, seconds=None, iterations=200)
     assert work_on(run.pk, clock=lambda: MORNING) == "done"
+
+
+def late(who):
+    """A draft whose lot is needed sooner than it can be."""
+    (lot,) = street(who)
+    dated(lot, who, what="need_by", on=TODAY)
+    two_crews()
+    return planned(who)
+
+
+def weighed(draft):
+    """The worker takes up what the move asked for."""
+    run = SolveRun.objects.get(version=draft, what="odds", state="waiting")
+    assert work_on(run.pk, clock=lambda: MORNING) == "done"
+    return PlanVersion.objects.get(pk=draft.pk)
+
+
+def test_a_move_leaves_reasons_there_and_promises_to_the_worker(page, who):
+    draft = late(who)
+    assert draft.why
+
+    draft = move(page, draft, later=2)
+
+    said = page.get(address("look-ahead-why", draft.pk)).content.decode()
+    assert "Nothing is late." not in said
+    assert "Being worked out" in said
+    draft = move(page, draft, later=2)  # while the worker has not begun
+    draft = weighed(draft)
+    planned_for = {(row[0], row[1]): row[2] for row in draft.odds}
+    job = trim(draft)
+    assert planned_for[job["lot"], "trim"] == job["inspection_day"]
+    said = page.get(address("look-ahead-why", draft.pk)).content.decode()
+    assert said.count('<td class="figure" data-label="On time">') == 4
+    assert "Being worked out" not in said
+
+
+def test_without_a_worker_promises_can_be_asked_for_again(page, who, draft):
+    draft = move(page, draft, later=2)
+    SolveRun.objects.update(state="failed")
+    path = address("look-ahead-why", draft.pk)
+    assert "Not worked out yet." in page.get(path).content.decode()
+
+    answer = page.post(address("look-ahead-runs", draft.pk), {"what": "odds"})
+
+    assert answer["Location"] == path
+    assert weighed(draft).odds
+
+
+def test_odds_of_an_older_plan_are_not_kept_and_stop_nobody(page, who, draft):
+    draft = move(page, draft, later=2)
+    old = SolveRun.objects.get(what="odds")
+    SolveRun.objects.filter(pk=old.pk).update(state="running")
+
+    draft = move(page, draft, later=2)
+    run = ask_run(draft, who=who, now=MORNING, seconds=None, iterations=50)
+
+    old.refresh_from_db()
+    assert (old.state, run.state, latest_run(draft)) == ("cancelled", "waiting", run)
+
+
+def test_publishing_before_the_worker_has_come_keeps_the_promises(page, who):
+    draft = late(who)
+    phases = LotPhase.objects.filter(lot__in=draft.keys["lots"].values())
+    draft = move(page, draft, later=2)
+    assert draft.odds == []
+    PlanVersion.objects.filter(pk=draft.pk).update(why=[])  # as drafts were stored
+
+    page.post(address("look-ahead-publication", draft.pk), {"revision": draft.revision})
+
+    assert set(promised()) == set(phases.values_list("pk", flat=True))
+    assert PlanVersion.objects.get(status="published").why

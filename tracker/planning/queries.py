@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import QuerySet
+from django.db.models import JSONField, QuerySet
 
 from tracker.errors import Refused
 from tracker.people.models import Member
@@ -74,7 +74,12 @@ def drafts() -> QuerySet[PlanVersion]:
 
 
 def latest_run(version: PlanVersion) -> SolveRun | None:
-    return SolveRun.objects.filter(version=version).first()
+    """Of those that somebody asked for; odds are worked out by themselves."""
+    return SolveRun.objects.filter(version=version).exclude(what="odds").first()
+
+
+def latest_weighing(version: PlanVersion) -> SolveRun | None:
+    return SolveRun.objects.filter(version=version, what="odds").first()
 
 
 def unread_changes(*, by: date) -> QuerySet[CrewNotice]:
@@ -82,12 +87,18 @@ def unread_changes(*, by: date) -> QuerySet[CrewNotice]:
 
     Handed tomorrow, these are the lines for Today: a crew may go to the wrong lot.
     """
+    rows = _with_number(CrewNotice.objects.filter(seen_at=None, first_day__lte=by))
+    return rows.order_by("first_day", "crew__name")
 
-    return (
-        CrewNotice.objects.filter(seen_at=None, first_day__lte=by)
-        .select_related("crew", "version")
-        .order_by("first_day", "crew__name")
-    )
+
+def _with_number(rows: QuerySet[CrewNotice]) -> QuerySet[CrewNotice]:
+    """With crew and plan, without the plan's large columns: each row would read them."""
+    large = [
+        f"version__{field.name}"
+        for field in PlanVersion._meta.concrete_fields
+        if isinstance(field, JSONField)
+    ]
+    return rows.select_related("crew", "version").defer(*large)
 
 
 def unread_by(member: Member, *, day: date) -> list[CrewNotice]:
@@ -113,7 +124,7 @@ def notices_of(member: Member) -> QuerySet[CrewNotice]:
 
 def to_acknowledge(member: Member) -> QuerySet[CrewNotice]:
     """Notices of the member's crew, read or not; for the office, everybody's."""
-    rows = CrewNotice.objects.select_related("crew", "version")
+    rows = _with_number(CrewNotice.objects.all())
     if member.is_office:
         return rows
     return rows.filter(crew=member.crew_id)

@@ -109,7 +109,7 @@ def run(request: HttpRequest, pk: int) -> HttpResponse:
             version, who=who(request), now=timezone.now(), what=data["what"], **more
         ),
     )
-    if data["what"] == "remedies":
+    if data["what"] in ("remedies", "odds"):
         return redirect("desk:look-ahead-why", pk=pk)
     if data["what"] == "levels":
         return redirect("desk:look-ahead-rules")

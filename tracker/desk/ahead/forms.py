@@ -69,7 +69,7 @@ class BreakOffForm(forms.Form):
 
 class RunForm(forms.Form):
     what = forms.ChoiceField(
-        choices=[(name, name) for name in ("solve", "remedies", "levels")]
+        choices=[(name, name) for name in ("solve", "remedies", "levels", "odds")]
     )
     seconds = forms.FloatField(min_value=1, max_value=120, required=False)
 

@@ -1,6 +1,7 @@
 """The look-ahead and why it is as it is."""
 
 from datetime import datetime, timedelta
+from functools import partial
 from typing import Any
 from urllib.parse import urlencode
 
@@ -14,6 +15,7 @@ from tracker.desk.access import leads, office
 from tracker.desk.ahead import differences as diff
 from tracker.desk.ahead import promises
 from tracker.desk.ahead.draw import Pen, name_of, symbols
+from tracker.desk.ahead.edit_views import attempt
 from tracker.desk.ahead.forms import SpanForm
 from tracker.desk.ahead.news import News, notice_lines
 from tracker.desk.ahead.queries import Board, board_of, shown_version
@@ -30,11 +32,13 @@ from tracker.desk.ahead.reasons import (
 from tracker.desk.ahead.sheet import Span, beside
 from tracker.desk.doing import office_today
 from tracker.desk.templatetags.desk import reader_language
+from tracker.planning.actions.weighing import reasons_of as reasons_of_plan
 from tracker.planning.models import CrewNotice, PlanVersion, RainDay
 from tracker.planning.past import Past, calibrated
 from tracker.planning.queries import (
     drafts,
     latest_run,
+    latest_weighing,
     notices_of,
     published,
     score_of,
@@ -81,9 +85,16 @@ def look_ahead(request: HttpRequest) -> HttpResponse:
     return render(request, "desk/ahead/look_ahead.html", context)
 
 
-def run_of(version: PlanVersion | None, now: datetime) -> dict[str, Any]:
-    """The latest run of a version; `silent`: its worker has died."""
+def run_of(
+    version: PlanVersion | None, now: datetime, *, weighing: bool = False
+) -> dict[str, Any]:
+    """The latest run of a version; `silent`: its worker has died.
+
+    `weighing`: that of its promises where these are not there and nothing else goes on.
+    """
     run = latest_run(version) if version else None
+    if version and weighing and not version.odds and not (run and run.is_open):
+        run = latest_weighing(version) or run
     if run and run.is_silent(now) and now - run.asked_at > OLD_NEWS:
         run = None
     return {
@@ -168,6 +179,8 @@ def why(request: HttpRequest, pk: int) -> HttpResponse:
     version = get_object_or_404(PlanVersion.objects.select_related("base"), pk=pk)
     if not version.plan:
         raise Http404
+    if not version.why:
+        attempt(request, partial(_find_reasons, version))
     board = board_of(version)
     language = reader_language()
     sayer = sayer_of(board, language)
@@ -183,11 +196,16 @@ def why(request: HttpRequest, pk: int) -> HttpResponse:
             "notes": notes_of(board, sayer),
             "remedies": remedies_of(version, sayer),
             "promises": promises.promises_of(board),
-            **run_of(version, timezone.now()),
+            **run_of(version, timezone.now(), weighing=True),
             "on_time": diff.on_time(version.odds),
             "names": names(language),
         },
     )
+
+
+def _find_reasons(version: PlanVersion) -> None:
+    """For a draft that was stored without them."""
+    version.why = reasons_of_plan(version)
 
 
 @office

@@ -136,6 +136,9 @@ WORDS = {
     "Not worked out yet. Each is tried by really planning again.": "Sin calcular todavía. Cada uno se prueba planeando otra vez de verdad.",
     "Left out or assumed": "Fuera del plan o supuesto",
     # promises
+    "Being worked out: the promises of a plan moved by hand take a few seconds.": "Se están calculando: las promesas de un plan movido a mano tardan unos segundos.",
+    "Not worked out yet.": "Sin calcular todavía.",
+    "being worked out": "se está calculando",
     "Promise dates": "Fechas prometidas",
     "Promise": "Promesa",
     "Planned": "Planeado",

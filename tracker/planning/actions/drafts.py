@@ -20,6 +20,9 @@ from tracker.planning.models import Pin, PlanningRules, PlanVersion
 from tracker.planning.queries import plan_of
 from tracker.planning.rules import why_not_edit
 
+from .running import ask_run
+from .weighing import reasons_of
+
 
 def start_draft(
     *,
@@ -93,17 +96,21 @@ def keep_move(
     who: Who,
     now: datetime,
 ) -> Moved:
-    """Move a job of the draft, where no rule is broken by it."""
+    """Move a job of the draft, where no rule is broken by it.
+
+    Its reasons are found at once, its promises by the worker.
+    """
     version = locked(version)
     check(why_not_edit(version, member=who.member, revision=revision))
     moved = try_move(version, name, crew=crew, half=half)
     if moved.breaches:
         return moved
     version.plan = write_plan(moved.plan)
-    version.why, version.odds, version.remedies = [], [], []
+    version.why, version.odds, version.remedies = reasons_of(version), [], []
     version.revision += 1
     version.changed_by, version.changed_at = who.name, now
     version.save()
+    ask_run(version, who=who, now=now, what="odds")
     return moved
 
 

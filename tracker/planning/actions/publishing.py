@@ -25,6 +25,9 @@ from tracker.planning.rules import (
 )
 
 from .drafts import locked
+from .weighing import odds_of, reasons_of, share_offered
+
+Found = tuple[list[dict[str, Any]], list[list[Any]]]
 
 
 def publish(
@@ -35,9 +38,10 @@ def publish(
     What a what-if supposes is made so first where it is the owner's to say: a pin
     lifted, a day of overtime given. The rest must have become so.
     """
+    found = _missing(version)
     # The log's lock makes one line of all who publish, and of what they read.
     with writing(now=now):
-        version = locked(version)
+        seen, version = version.revision, locked(version)
         current = PlanVersion.objects.filter(status=PlanVersion.PUBLISHED).first()
         check(why_not_publish(version, current, member=who.member, revision=revision))
         _make_so(version, who=who, now=now)
@@ -46,10 +50,27 @@ def publish(
         until = None if version.what_if else version.until
         check(why_not_true(version, joined, until=until))
         check(_why_not_by_offices(joined, version, now=now))
+        if not version.odds:
+            # Somebody moved a job meanwhile where it is not of this revision.
+            fits = found is not None and version.revision == seen
+            version.why, version.odds = found if fits else _found(version)
         changes = changes_of(version)
         _tell(version, changes, who=who, now=now)
         _become_current(version, current, who=who, now=now)
         return version
+
+
+def _missing(version: PlanVersion) -> Found | None:
+    """What a draft moved by hand lacks until the worker has weighed it.
+
+    It takes seconds, so nobody else waits for it.
+    """
+    lacks = version.status == PlanVersion.DRAFT and version.plan and not version.odds
+    return _found(version) if lacks else None
+
+
+def _found(version: PlanVersion) -> Found:
+    return reasons_of(version), odds_of(version, share_offered())
 
 
 def _why_not_by_offices(
@@ -104,7 +125,8 @@ def _become_current(
     last = PlanVersion.objects.aggregate(last=Max("number"))["last"] or 0
     version.status, version.number = PlanVersion.PUBLISHED, last + 1
     version.published_by, version.published_at = who.member, now
-    version.save(update_fields=["status", "number", "published_by", "published_at"])
+    fields = ("status", "number", "published_by", "published_at", "why", "odds")
+    version.save(update_fields=fields)
 
 
 def _tell(

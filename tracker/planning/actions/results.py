@@ -22,6 +22,7 @@ from tracker.planning.core.problem import QUARTERS, Problem, Told
 from tracker.planning.core.problem_json import read_problem
 from tracker.planning.core.problem_write import write_problem
 from tracker.planning.core.remedies import remedies
+from tracker.planning.core.season import Season
 from tracker.planning.core.solve import Effort, Progress
 from tracker.planning.exact import Disagreement
 from tracker.planning.models import PlanningRules, PlanVersion
@@ -110,7 +111,7 @@ def work_out(prepared: Prepared, effort: Effort, stop: Stop, say: Say) -> Worked
         plan,
         tuple(left),
         reasons(joined.problem, plan, joined.keys.past),
-        weigh(joined, plan, prepared),
+        weigh(joined.problem, plan, joined.season, prepared.share),
     )
 
 
@@ -134,10 +135,10 @@ def _is_moved(told: Told, job: PlannedJob) -> bool:
     return (told.crew, told.start_quarter // QUARTERS) != (job.crew, day)
 
 
-def weigh(joined: Joined, plan: Plan, prepared: Prepared) -> list[list[Any]]:
-    found = odds(
-        joined.problem, plan, season=joined.season, promise_share=prepared.share
-    )
+def weigh(
+    problem: Problem, plan: Plan, season: Season, share: float
+) -> list[list[Any]]:
+    found = odds(problem, plan, season=season, promise_share=share)
     return [[getattr(one, name) for name in ODDS] for one in found]
 
 

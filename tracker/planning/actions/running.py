@@ -28,6 +28,7 @@ from .results import (
     work_out_levels,
     work_out_remedies,
 )
+from .weighing import odds_of, share_offered
 
 SECONDS = 8.0
 TELL_EVERY = 0.4  # seconds
@@ -62,6 +63,7 @@ def ask_run(
 ) -> SolveRun:
     """Queue a run on a draft. One at a time; a silent one is taken for dead.
 
+    Odds are worked out beside anything else, and those of an older plan given up.
     Without `queue` the caller does it himself by `work_on`.
     """
     check(why_not_office(who.member))
@@ -70,6 +72,11 @@ def ask_run(
     if what != "solve" and not version.plan:
         raise Refused("plan_empty")
     for run in SolveRun.objects.filter(version=version, state__in=OPEN):
+        if (run.what == "odds") != (what == "odds"):
+            continue
+        if what == "odds":
+            _end(run, SolveRun.CANCELLED, now)
+            continue
         if not run.is_silent(now):
             raise Refused("plan_running")
         _end(run, SolveRun.FAILED, now, reason=STOPPED)
@@ -141,9 +148,7 @@ def work_on(run_id: int, *, clock: Clock) -> str:
         return run.state
     effort = Effort(seconds=run.seconds, iterations=run.iterations, seed=run.seed)
     try:
-        {"solve": _solve, "remedies": _remedies, "levels": _levels}[run.what](
-            run, effort, clock
-        )
+        WORK[run.what](run, effort, clock)
     except Refused as error:
         _end(run, SolveRun.FAILED, clock(), reason=error.reason)
     except (BadProblem, NoPlan) as error:
@@ -192,6 +197,14 @@ def _remedies(run: SolveRun, effort: Effort, clock: Clock) -> None:
 def _levels(run: SolveRun, effort: Effort, clock: Clock) -> None:
     less = smaller(effort, LEVEL)
     _add(run, clock, "levels", partial(work_out_levels, run.version, less))
+
+
+def _odds(run: SolveRun, _: Effort, clock: Clock) -> None:
+    share = share_offered()
+    _add(run, clock, "odds", lambda stop, tell: odds_of(run.version, share))
+
+
+WORK = {"solve": _solve, "remedies": _remedies, "levels": _levels, "odds": _odds}
 
 
 def _add(
