@@ -2,7 +2,7 @@
 
 import argparse
 import json
-import signal
+import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -13,23 +13,10 @@ from .judge import judge
 from .plan import Plan, read_plan
 from .problem import Problem
 from .problem_json import read_problem
+from .stopping import listening
 
-BROKEN_RULES, UNUSABLE = 1, 2
-
-
-class Stopped:
-    """Becomes true on SIGINT or SIGTERM, so that the best plan can still be said."""
-
-    def __init__(self) -> None:
-        self.told = False
-        for number in (signal.SIGINT, signal.SIGTERM):
-            signal.signal(number, self.tell)
-
-    def tell(self, *_: object) -> None:
-        self.told = True
-
-    def __call__(self) -> bool:
-        return self.told
+# The last is what a shell says of a program whose reader has gone.
+BROKEN_RULES, UNUSABLE, NO_READER = 1, 2, 141
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -71,7 +58,8 @@ def _positive(kind: Callable[[str], Any]) -> Callable[[str], Any]:
 def run(options: dict[str, Any], out: TextIO, errors: TextIO) -> int:
     """Do what `options` (of `add_arguments`) ask; gives the exit code.
 
-    0: done; 1: the plan breaks rules; 2: problem or plan cannot be used.
+    0: done; 1: the plan breaks rules; 2: problem or plan cannot be used; 141: nobody
+    reads the answer to its end (`| head`), which is no fault worth a word.
     """
     actions = {
         "solve": _solve,
@@ -81,7 +69,13 @@ def run(options: dict[str, Any], out: TextIO, errors: TextIO) -> int:
         "warm": _warm,
     }
     try:
-        return actions[options["what"]](options, out, errors)
+        code = actions[options["what"]](options, out, errors)
+        out.flush()
+        return code
+    except BrokenPipeError:
+        # What is still held back would be written, and fail, when Python ends.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), out.fileno())
+        return NO_READER
     except (BadProblem, BadPlan, NoPlan) as error:
         print(error, file=errors)
         return UNUSABLE
@@ -106,7 +100,7 @@ def _both(options: dict[str, Any]) -> tuple[Any, Any, Problem]:
 
 
 def _solve(options: dict[str, Any], out: TextIO, errors: TextIO) -> int:
-    stopped = Stopped()
+    stopped = listening()
     problem = read_problem(_load(options["problem"]))
     start = read_plan(_load(options["start"])) if options["start"] else None
     # Late, so that check needs no compiler.
@@ -114,7 +108,8 @@ def _solve(options: dict[str, Any], out: TextIO, errors: TextIO) -> int:
     from .solve import Effort, Progress, solve
     from .warm import warm
 
-    warm()
+    if not stopped():
+        warm()
 
     def say(now: Progress) -> None:
         score = now.score
@@ -128,14 +123,16 @@ def _solve(options: dict[str, Any], out: TextIO, errors: TextIO) -> int:
     seconds, iterations = options["seconds"], options["iterations"]
     if seconds is None and iterations is None:
         seconds = 5.0
-    plan = solve(
-        problem,
-        Effort(seconds=seconds, iterations=iterations, seed=options["seed"]),
-        start=start,
-        threshold=options["threshold"],
-        stop=stopped,
-        progress=say if options["progress"] else None,
-    )
+    effort = Effort(seconds=seconds, iterations=iterations, seed=options["seed"])
+    shared = {"start": start, "threshold": options["threshold"]}
+    heard = say if options["progress"] else None
+    try:
+        plan = solve(problem, effort, stop=stopped, progress=heard, **shared)
+    except NoPlan:
+        if not stopped():
+            raise
+        # Stopped before every pin was kept: the first plan that keeps them is made.
+        plan = solve(problem, Effort(iterations=0, seed=effort.seed), **shared)
     print(json.dumps(write_plan(plan)), file=out)
     return 0
 
