@@ -1,14 +1,14 @@
-"""A list is applied as a whole, found again, and taken back while unbuilt."""
+"""A list is applied as a whole, and found again."""
 
-from datetime import date, timedelta
+from datetime import date
 
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from phases.actions.dates import say_date
 from phases.log import Who
 from phases.models import Fact
+from tests.desk.import_scene import LIST, applied, counts, decided, received
 from tests.factories import (
     NOW,
     ensure_defaults,
@@ -22,10 +22,6 @@ from tests.factories import (
 from tracker.desk.imports import actions
 from tracker.desk.imports.actions import (
     apply_import,
-    decide,
-    receive_list,
-    undo_import,
-    why_not_undo,
 )
 from tracker.desk.imports.known import known_of
 from tracker.desk.imports.looking import look
@@ -41,11 +37,6 @@ from tracker.sites.models import (
 
 pytestmark = pytest.mark.django_db
 
-LIST = (
-    b"Lot,Block,Subdivision,Address,Permit\n"
-    b"1,A,Heron,12 Elm St,P1\n2,A,Heron,14 Elm St,P2\n3,A,HERON ADD,16 Elm St,P3\n"
-)
-
 
 @pytest.fixture(autouse=True)
 def stored(settings, tmp_path):
@@ -56,33 +47,6 @@ def stored(settings, tmp_path):
 def who():
     ensure_defaults()
     return Who(member=make_member("office"))
-
-
-def received(data, builder, who, **told):
-    return receive_list(
-        data, file_name="list.csv", builder=builder, who=who, now=NOW, **told
-    )
-
-
-def decided(lot_import, who, **words):
-    words = {
-        "sheet": "",
-        "mapping": {},
-        "joins": {},
-        "otherwise": "",
-        "remember": False,
-    } | words
-    return decide(lot_import, who=who, **words)
-
-
-def applied(data, builder, who, **words):
-    lot_import = received(data, builder, who)
-    decided(lot_import, who, **words)
-    return apply_import(lot_import, who=who, now=NOW)
-
-
-def counts(lot_import):
-    return {k: v for k, v in lot_import.counts.items() if v}
 
 
 def test_a_dry_run_changes_nothing(who):
@@ -210,67 +174,6 @@ def test_a_failure_in_the_middle_leaves_nothing_behind(who, monkeypatch):
 
     assert (Lot.objects.count(), Fact.objects.count()) == (0, 0)
     assert LotImport.objects.get().applied_at is None
-
-
-def test_an_import_is_undone_and_the_list_can_come_again(who):
-    builder = make_builder()
-    lot_import = applied(LIST, builder, who)
-
-    undo_import(lot_import, who=who, now=NOW + timedelta(hours=1))
-
-    assert Lot.objects.open().count() == 0
-    assert set(Fact.objects.values_list("kind", flat=True)) == {
-        "lot_made",
-        "lot_retired",
-    }
-    again = applied(LIST, builder, who)
-    assert counts(again) == {"new": 3}
-    assert (Lot.objects.count(), Lot.objects.open().count()) == (3, 3)
-    assert counts(applied(LIST, builder, who)) == {"unchanged": 3}
-
-
-def test_undoing_a_change_brings_the_old_values_back(who):
-    builder = make_builder()
-    plan = make_plan(builder, code="1820")
-    applied(LIST, builder, who)
-    data = (
-        b"Lot,Block,Subdivision,Address,Plan,Start\n1,A,Heron,99 Oak St,1820,3/4/2026\n"
-    )
-    lot_import = applied(data, builder, who)
-    assert Lot.objects.get(label="1").plan == plan
-
-    undo_import(lot_import, who=who, now=NOW)
-
-    lot = Lot.objects.get(label="1")
-    assert (lot.address, lot.plan, lot.retired_at) == ("12 Elm St", None, None)
-    assert lot.dates.last().date is None
-
-
-def test_what_was_built_on_is_not_undone_and_the_lot_is_named(who):
-    builder = make_builder()
-    lot_import = applied(LIST, builder, who)
-    lot = Lot.objects.get(label="2")
-    assert why_not_undo(lot_import) is None
-    say_date(lot, what="start", date=date(2026, 4, 1), who=who, now=NOW)
-
-    with pytest.raises(Refused, match="Lot 2, Block A"):
-        undo_import(lot_import, who=who, now=NOW)
-
-    assert "Lot 2, Block A" in str(why_not_undo(lot_import))
-    assert Lot.objects.open().count() == 3
-
-
-def test_an_import_is_applied_and_undone_once(who):
-    builder = make_builder()
-    lot_import = received(LIST, builder, who)
-    with pytest.raises(Refused, match="nothing to undo"):
-        undo_import(lot_import, who=who, now=NOW)
-    apply_import(lot_import, who=who, now=NOW)
-    with pytest.raises(Refused, match="applied already"):
-        apply_import(lot_import, who=who, now=NOW)
-    undo_import(lot_import, who=who, now=NOW)
-    with pytest.raises(Refused, match="undone already"):
-        undo_import(lot_import, who=who, now=NOW)
 
 
 def test_columns_told_once_are_remembered_for_the_builder(who):

@@ -11,9 +11,9 @@ from phases.actions.holds import set_hold
 from phases.actions.work import plan_phase, say_part, start_work, work_done
 from phases.models import DrawTerm, PhaseKind
 from tests.desk.scene import NOW, Street, signed_in
-from tests.factories import make_member, phase_of, prove_phase
+from tests.factories import make_member, prove_phase
 from tracker.desk.doing import office_today
-from tracker.desk.today.queries import ready_phases, today_lines
+from tracker.desk.today.queries import today_lines
 from tracker.desk.today.rules import next_workday
 from tracker.people.models import Device, Member
 from tracker.phone.intake import set_aside
@@ -256,40 +256,6 @@ def test_confirm_on_today_says_all_parts_ready_and_comes_back():
     assert answer.url == "/"
     assert phase.work_reason == {"code": "planned"}
     assert {fact.by for fact in said} == {Member.objects.get(pk=office.pk)}
-
-
-def test_ready_lots_are_those_the_crew_is_qualified_for():
-    street = Street()
-    phase = street.phase("underground")
-    for part in ("permit", "locate", "pad"):
-        say_part(phase, part, ready=True, who=street.lead, now=NOW)
-    office = make_member("office")
-
-    assert ready_phases(office, street.crew) == [phase_of(phase.lot, "underground")]
-    street.crew.skills = ["trim"]
-    assert ready_phases(office, street.crew) == []
-
-
-def test_the_page_of_ready_lots_sends_a_crew():
-    street = Street()
-    phase = street.phase("underground")
-    for part in ("permit", "locate", "pad"):
-        say_part(phase, part, ready=True, who=street.lead, now=NOW)
-    client, _ = signed_in("office")
-    page = client.get(reverse("desk:ready-lots"), {"crew": street.crew.pk})
-    assert phase.lot.name in page.content.decode()
-
-    client.post(
-        reverse("desk:sending", args=[phase.pk]),
-        {"crew": street.crew.pk, "start": "2026-03-04", "days": "2"},
-    )
-
-    phase.refresh_from_db()
-    assert (phase.crew, phase.planned_start, phase.planned_end) == (
-        street.crew,
-        date(2026, 3, 4),
-        date(2026, 3, 5),
-    )
 
 
 @pytest.mark.parametrize(
