@@ -92,7 +92,7 @@ def unread_changes(*, by: date) -> QuerySet[CrewNotice]:
 
 
 def _with_number(rows: QuerySet[CrewNotice]) -> QuerySet[CrewNotice]:
-    """With crew and plan, without the plan's large columns: each row would read them."""
+    """With crew and plan, without its large columns: each row would read them."""
     large = [
         f"version__{field.name}"
         for field in PlanVersion._meta.concrete_fields
