@@ -87,8 +87,9 @@ def test_a_date_moved_forward_or_of_one_part_is_no_slip(who):
 def test_without_history_everything_is_as_assumed(who):
     season = problem_of(now=MORNING).season
 
-    assert (season.slip_share, season.slip_days) == (0.25, 3)
-    assert season == Season()
+    assert season == Season(
+        slip_share=0.25, slip_days=3, rain_share=0.06, absence_share=0.02
+    )
 
 
 def visited(lot, code, results, *, on=MONDAY):

@@ -34,10 +34,11 @@ Order = Mapping[str, int]  # of the work, by phase code
 
 @dataclass(frozen=True)
 class Past:
-    """One calibration a share, and how many cases lie behind them."""
+    """One calibration a share, the cases behind them, and what is drawn now."""
 
     points: tuple[Calibration, ...]
     cases: int
+    learned: Learned
     share: float = 0.8  # of promise dates, as the owner set it
 
     @property
@@ -75,10 +76,11 @@ def calibrated(*, now: datetime, today: date) -> Past:
                 calendar.number_of(one.passed) if one.passed else NEVER for one in jobs
             ]
     if not passes:
-        return Past(tuple(Calibration(one, one, 0) for one in shares), 0, share)
+        points = tuple(Calibration(one, one, 0) for one in shares)
+        return Past(points, 0, _learned(now), share)
     drawn = np.vstack(passes)
     points = tuple(calibration(drawn, np.array(real), one) for one in shares)
-    return Past(points, len(real), share)
+    return Past(points, len(real), _learned(now), share)
 
 
 def _workday(day: date) -> date:

@@ -52,10 +52,11 @@ def problem_then(
 ) -> tuple[core.Problem, Plan]:
     """The told work as lots of one phase each, and the plan as it was told."""
     calendar = Calendar(cut)
-    slots = slots_of(list(PhaseKind.objects.all()))
+    phase_kinds = list(PhaseKind.objects.all())
+    slots = slots_of(phase_kinds)
     places = {one.place.pk: one.place for one in jobs}
     lines = _lines(list(places.values()), kinds, calendar)
-    crews = _crews(jobs, learned)
+    crews = _crews(jobs, calendar, learned)
     phases = [_phase(one, calendar, slots, kinds, learned) for one in jobs]
     lots = [
         core.Lot(one.label, str(one.place.pk), (phase,))
@@ -73,8 +74,16 @@ def problem_then(
         move_quarters=drives(list(places.values())),
         crews=tuple(crews.values()),
         lots=tuple(lots),
-        rain_days=frozenset(),
-        rain_exposed_phases=frozenset(),
+        rain_days=frozenset(
+            calendar.number_of(day)
+            for day in learned.stops.rain
+            if day >= cut and day.weekday() < 5
+        ),
+        rain_exposed_phases=frozenset(
+            slots[kind.code]
+            for kind in phase_kinds
+            if kind.rain_exposed and kind.code in slots
+        ),
         pins=(),
         published=(),
         weights=core.Weights(),
@@ -103,17 +112,23 @@ def _lines(
     }
 
 
-def _crews(jobs: list[Was], learned: Learned) -> dict[str, core.Crew]:
+def _crews(
+    jobs: list[Was], calendar: Calendar, learned: Learned
+) -> dict[str, core.Crew]:
     """By name, as fast as was known then; each stands where its first work is."""
     found: dict[str, core.Crew] = {}
     for one in sorted(jobs, key=lambda one: (one.crew_name, one.start, one.half)):
-        set_speed = one.crew.speed if one.crew else 1.0
-        speed = learned.speed(one.crew.pk if one.crew else None, set_speed)
+        pk, set_speed = (one.crew.pk, one.crew.speed) if one.crew else (None, 1.0)
+        off = {
+            number
+            for number, day in enumerate(calendar.days)
+            if learned.stops.stopped(day, pk, exposed=False)
+        }
         crew = core.Crew(
             id=one.crew_name,
             phases=frozenset(core.PHASES),
-            speed=speed,
-            days_off=frozenset(),
+            speed=learned.speed(pk, set_speed),
+            days_off=frozenset(off),
             at=str(one.place.pk),
             free_from_quarter=0,
         )

@@ -3,12 +3,20 @@
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
+import holidays
+
 from tracker.planning.core.problem import QUARTERS
 
 # Work is from seven to three, a quarter of a day is two hours: common practice.
 STARTS, QUARTER_HOURS = 7, 2
 LISTED = 180  # working days; behind them Monday to Friday go on without holidays
 DAY = timedelta(days=1)
+_HOLIDAYS = holidays.country_holidays("US")
+
+
+def is_holiday(day: date) -> bool:
+    """No crew works."""
+    return day in _HOLIDAYS
 
 
 def quarters_gone(at: time) -> int:

@@ -4,19 +4,16 @@ import math
 from collections.abc import Mapping
 from datetime import date
 
-import holidays
-
 from phases.models import Fact
 from tracker.people.models import Crew
 from tracker.planning.core import problem as core
 from tracker.sites.models import Subdivision
 
-from .calendar import LISTED
+from .calendar import LISTED, is_holiday
 from .rows import Rows
 
 ROUNDABOUT, KM_A_QUARTER = 1.3, 80.0  # 40 km/h for two hours: common practice
 MOST_DRIVE = core.QUARTERS
-_HOLIDAYS = holidays.country_holidays("US")
 
 
 def places_of(
@@ -77,7 +74,7 @@ def _days_off(rows: Rows, crew: Crew, lent: Mapping[int, set[date]]) -> frozense
     calendar = rows.calendar
     off = {row.date for row in crew.days_off.all()} | lent.get(crew.pk, set())
     days = {calendar.number_of(day) for day in off if day.weekday() < 5}
-    days |= {n for n, day in enumerate(calendar.days) if day in _HOLIDAYS}
+    days |= {n for n, day in enumerate(calendar.days) if is_holiday(day)}
     return frozenset(day for day in days if 0 <= day < 2 * LISTED)
 
 

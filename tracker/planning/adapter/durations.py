@@ -7,6 +7,8 @@
   set one; nothing multiplies the two.
 - A crew is expected to take `quarters_at(its learned speed, planned)`: what the solver
   plans with.
+- Days that stop work (rain, days off) are drawn by themselves, so real quarters leave
+  them out.
 - The drawn ratio is real over expected. What the crew's speed has already said is not
   in it, so it centres on 1; what is left is the spread, and what a phase takes more or
   less than its plan whoever does it.
@@ -20,9 +22,10 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from phases.models import Fact
-from tracker.planning.core.problem import quarters_at
+from tracker.planning.core.problem import QUARTERS, quarters_at
 
 from .calendar import Calendar
+from .stops import Stops
 
 WEIGHT = 8.0  # imagined cases behind every default
 FARTHEST = 2.0  # a learned speed stays within half and twice the set one
@@ -40,7 +43,9 @@ class Finished:
     took: int
 
 
-def finished(quarters: Quarters, since: datetime, until: datetime) -> list[Finished]:
+def finished(
+    quarters: Quarters, stops: Stops, since: datetime, until: datetime
+) -> list[Finished]:
     """Work said done between two moments, in one statement.
 
     `quarters(plan's own, code)` gives what the plan says a phase takes.
@@ -55,7 +60,8 @@ def finished(quarters: Quarters, since: datetime, until: datetime) -> list[Finis
         .values_list(
             *("lot_phase", "kind", "happened_at", "lot_phase__kind__code"),
             *("lot_phase__crew", "lot_phase__crew__speed"),
-            *("lot__plan__crew_quarters", "lot__subdivision__time_zone"),
+            *("lot_phase__kind__rain_exposed", "lot__plan__crew_quarters"),
+            "lot__subdivision__time_zone",
         )
     )
     started: dict[int, datetime] = {}
@@ -69,20 +75,20 @@ def finished(quarters: Quarters, since: datetime, until: datetime) -> list[Finis
         else:
             broken.add(phase)
     found = []
-    for phase, (end, (code, crew, speed, own, zone)) in done.items():
+    for phase, (end, (code, crew, speed, exposed, own, zone)) in done.items():
         start = started.get(phase)
         # Broken-off work took a time that nobody wrote down.
         if start is None or start >= end or phase in broken:
             continue
-        took = _took(start, end, ZoneInfo(zone))
+        place = ZoneInfo(zone)
+        here, there = start.astimezone(place), end.astimezone(place)
+        took = Calendar(here.date()).quarters_between(here, there)
+        lost = stops.between(here.date(), there.date(), crew, exposed)
         planned = quarters(own or {}, code)
-        found.append(Finished(code, crew, speed or 1.0, planned, took))
+        found.append(
+            Finished(code, crew, speed or 1.0, planned, took - QUARTERS * lost)
+        )
     return found
-
-
-def _took(start: datetime, end: datetime, place: ZoneInfo) -> int:
-    here, there = start.astimezone(place), end.astimezone(place)
-    return Calendar(here.date()).quarters_between(here, there)
 
 
 def learned_speeds(done: Iterable[Finished]) -> dict[int, float]:

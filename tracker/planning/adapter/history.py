@@ -21,6 +21,7 @@ from tracker.sites.models import BuilderDate
 
 from .calendar import Calendar
 from .durations import WEIGHT, Quarters, finished, learned_ratios, learned_speeds
+from .stops import ABSENT, RAIN, Stops, read_stops
 
 LOOK_BACK = timedelta(days=200)
 PASSES = 0.85  # first visits that pass: assumed for an office without history
@@ -28,6 +29,16 @@ PASSES = 0.85  # first visits that pass: assumed for an office without history
 WAITS: Mapping[str, int] = {"underground": 12, "rough": 1, "topout": 22, "trim": 0}
 # Of the builder's ready dates, and by how many working days: assumed without history.
 SLIPS, SLIPPED = 0.25, 2
+
+
+@dataclass(frozen=True)
+class Belief:
+    """A chance that is drawn: in per cent, as assumed, and the cases it rests on."""
+
+    code: str
+    percent: float
+    assumed: float
+    cases: int
 
 
 @dataclass(frozen=True)
@@ -40,6 +51,8 @@ class Learned:
     passes: Mapping[int, float] = field(default_factory=dict)
     slip_share: float = SLIPS
     slip_days: int = 3
+    slip_dates: int = 0  # said in the past, from which the share is learned
+    stops: Stops = field(default_factory=Stops)
     cases: int = 0
 
     def speed(self, crew: int | None, set_speed: float) -> float:
@@ -55,12 +68,27 @@ class Learned:
             chance *= self.passes.get(kind, PASSES)
         return round(chance, 3)
 
+    def beliefs(self) -> tuple[Belief, ...]:
+        """What nobody plans and the draws count on, for people to see."""
+        stops = self.stops
+        told = (
+            ("slip", self.slip_share, SLIPS, self.slip_dates),
+            ("rain", stops.rain_share, RAIN, stops.rain_days),
+            ("absence", stops.absence_share, ABSENT, stops.crew_days),
+        )
+        return tuple(
+            Belief(code, round(100 * share, 1), round(100 * assumed, 1), cases)
+            for code, share, assumed, cases in told
+        )
+
     def season(self) -> Season:
         spreads = {phase: fit_spread(found) for phase, found in self.ratios.items()}
         return Season(
             durations=spreads,
             slip_share=round(self.slip_share, 3),
             slip_days=self.slip_days,
+            rain_share=round(self.stops.rain_share, 3),
+            absence_share=round(self.stops.absence_share, 3),
         )
 
 
@@ -81,15 +109,16 @@ def read_season(record: Mapping[str, Any]) -> Season:
 
 
 def learn(slots: Mapping[str, str], quarters: Quarters, *, now: datetime) -> Learned:
-    """Read the past up to `now` in five statements.
+    """Read the past up to `now` in nine statements.
 
     `slots` leads from our phase codes to the format's; `quarters` is as for `finished`.
     """
     since = now - LOOK_BACK
-    done = finished(quarters, since, now)
+    stops = read_stops(since, now)
+    done = finished(quarters, stops, since, now)
     speeds = learned_speeds(done)
     ratios = learned_ratios(done, speeds)
-    share, days = _slips(since, now)
+    share, days, dates = _slips(since, now)
     return Learned(
         speeds=speeds,
         ratios={slots[code]: them for code, them in ratios.items() if code in slots},
@@ -97,6 +126,8 @@ def learn(slots: Mapping[str, str], quarters: Quarters, *, now: datetime) -> Lea
         passes=_passes(since.date(), now.date()),
         slip_share=share,
         slip_days=days,
+        slip_dates=dates,
+        stops=stops,
         cases=len(done),
     )
 
@@ -140,8 +171,9 @@ def _passes(since: date, until: date) -> dict[int, float]:
     }
 
 
-def _slips(since: datetime, until: datetime) -> tuple[float, int]:
-    """Share of ready dates said again later, and by how many working days at most.
+def _slips(since: datetime, until: datetime) -> tuple[float, int, int]:
+    """Share of ready dates said again later, and by how many working days at most; of
+    so many dates.
 
     A slip is drawn as 1 to so many days, each alike; so many that the middle of them is
     the median of the past. Dates of one part of readiness are no dates of the phase.
@@ -164,4 +196,5 @@ def _slips(since: datetime, until: datetime) -> tuple[float, int]:
     ]
     share = (len(slips) + WEIGHT * SLIPS) / (len(said) + WEIGHT)
     usual = WEIGHT * SLIPPED + (len(slips) * median(slips) if slips else 0)
-    return share, max(1, round(2 * usual / (WEIGHT + len(slips)) - 1))
+    most = max(1, round(2 * usual / (WEIGHT + len(slips)) - 1))
+    return share, most, len(said)
