@@ -156,7 +156,9 @@ def test_season_and_load_show_the_plan(page, who):
 
     assert season.count('class="lob') == 4
     assert "The same dates as a table" in season
-    assert "Crew-days needed" in load
+    assert "by need-by dates: crew-days needed" in load
+    # Three lots are a day and a half of the two crews' two weeks: both are idle.
+    assert "idle crew-days in the plan: " in load
 
 
 def test_season_load_and_calibration_without_anything_say_so(page):

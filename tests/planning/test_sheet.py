@@ -172,3 +172,24 @@ def test_the_picture_puts_the_first_lot_at_the_bottom_and_time_across():
     first, second = found.marks
     assert first.x < second.x
     assert found.today_x == pytest.approx(second.x, abs=0.1)
+
+
+def test_a_crew_at_work_in_the_plan_is_idle_only_where_the_plan_leaves_it():
+    # Needed in two months only, but planned at once: 4½ days with a drive between.
+    lots = [
+        lot("1, east", phase("rough", crew_quarters=12, need_by_day=60)),
+        lot("2, west", phase("rough", crew_quarters=4, need_by_day=60), place="west"),
+    ]
+    raw = problem(*lots, crews=[crew("one"), crew("two", days_off=[0])])
+    jobs = plan(
+        job("1, east", 0, 12, 4),
+        job("2, west", 13, 17, 6),
+    )
+    shown = sheet_of(raw, jobs, walls={}, told={})
+
+    first, second = weeks_of(read_problem(raw), 2, sheet=shown)
+
+    assert first.planned
+    assert first.idle == {"one": 0.5, "two": 4.0}
+    assert first.spare == {"one": 5.0, "two": 4.0}
+    assert (second.planned, second.idle) == (False, second.spare)

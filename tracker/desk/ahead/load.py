@@ -1,8 +1,10 @@
 """Crew-days needed against crew-days there, by phase and week. Pure.
 
-Work is needed in the week in which it must begin to pass by need-by, though not before
-it can. What a week cannot do it hands on to the next. Crews with several skills go
-where work is short (a greatest flow from crews to phases).
+That is the season's view, by need-by dates: work is needed in the week in which it must
+begin to pass by need-by, though not before it can. What a week cannot do it hands on to
+the next. Crews with several skills go where work is short (a greatest flow from crews
+to phases). Who is idle is said by the plan as far as it has work, and by that view only
+after it.
 """
 
 from collections import defaultdict
@@ -11,6 +13,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from tracker.desk.ahead.sheet import DAY, HALF, Row, Sheet, Span
 from tracker.planning.core.problem import OPEN, QUARTERS, Job, Problem
 
 WEEK = 5
@@ -36,9 +39,16 @@ class Cell:
 
 @dataclass(frozen=True)
 class Week:
+    """`spare` are days that need-by dates ask no work of; `idle` as the plan has it.
+
+    After the plan's last work (`planned` is false) `idle` is what is spare.
+    """
+
     first: date
     phases: Mapping[str, Cell]
+    spare: Mapping[str, float]
     idle: Mapping[str, float]
+    planned: bool = False
 
     @property
     def needed(self) -> float:
@@ -46,7 +56,9 @@ class Week:
 
     @property
     def there(self) -> float:
-        return sum(cell.done for cell in self.phases.values()) + sum(self.idle.values())
+        return sum(cell.done for cell in self.phases.values()) + sum(
+            self.spare.values()
+        )
 
     @property
     def idle_days(self) -> float:
@@ -57,8 +69,12 @@ class Week:
         return self.idle_days >= MISSING
 
 
-def weeks_of(problem: Problem, weeks: int) -> list[Week]:
-    """The coming weeks, each Monday to Friday; week 0 is what is left of this one."""
+def weeks_of(problem: Problem, weeks: int, *, sheet: Sheet | None = None) -> list[Week]:
+    """The coming weeks, each Monday to Friday; week 0 is what is left of this one.
+
+    `sheet` is the plan.
+    """
+    reach = max((one.end for one in sheet.strips), default=-1) if sheet else -1
     start = -problem.weekday_of_day0
     needed = _needed(problem, start)
     left: dict[str, float] = defaultdict(float)
@@ -76,13 +92,35 @@ def weeks_of(problem: Problem, weeks: int) -> list[Week]:
             able = sum(there[c.id] for c in problem.crews if phase in c.phases)
             cells[phase] = Cell(want, done, able)
             left[phase] = want - done
-        idle = {
+        spare = {
             crew: there[crew] - sum(sent[crew, phase] for phase in wants)
             for crew in there
         }
+        spare = {crew: days for crew, days in spare.items() if days > 0.05}
+        planned = DAY * days[0] < reach
+        idle = idle_in(sheet, days) if sheet and planned else spare
         day = problem.working_days[max(0, min(days[0], len(problem.working_days) - 1))]
-        found.append(Week(day, cells, {c: d for c, d in idle.items() if d > 0.05}))
+        found.append(Week(day, cells, spare, idle, planned))
     return found
+
+
+def idle_in(sheet: Sheet, days: range) -> dict[str, float]:
+    """Days on which a crew has neither work nor a drive in the plan, in half-days."""
+    first = max(0, days.start)
+    span = Span(first, days.stop - first)
+    idle = {row.label: _idle_halves(row, span) / 2 for row in sheet.rows("crew", span)}
+    return {crew: days for crew, days in idle.items() if days}
+
+
+def _idle_halves(row: Row, span: Span) -> int:
+    taken = {half for day in row.off for half in (2 * day, 2 * day + 1)}
+    spells = [(strip.start, strip.end) for strip in row.strips]
+    spells += [(drive.at, drive.at + drive.lost) for drive in row.drives if drive.lost]
+    for start, end in spells:
+        taken |= set(range(start // HALF, (end - 1) // HALF + 1))
+    halves = DAY // HALF
+    shown = range(halves * span.first, halves * span.last)
+    return sum(half not in taken for half in shown)
 
 
 def open_phases(problem: Problem) -> list[str]:

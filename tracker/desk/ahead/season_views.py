@@ -19,13 +19,20 @@ from tracker.desk.ahead.pacing import pace
 from tracker.desk.ahead.queries import Board, board_of, kinds_by_slot, shown_version
 from tracker.desk.ahead.reasons import day_text
 from tracker.desk.ahead.season import Axis, Dates, LotLine, picture, squeeze
-from tracker.desk.ahead.sheet import pass_day
+from tracker.desk.ahead.sheet import pass_day, sheet_of
 from tracker.desk.doing import office_today
 from tracker.desk.templatetags.desk import lot_name, w
+from tracker.planning.core.problem import Problem
 from tracker.planning.core.problem_json import read_problem
 from tracker.planning.models import PlanVersion
 from tracker.sites.models import Subdivision
 
+TOO_MUCH = "Week of {when}: by need-by dates {days} crew-days too many of {phase}."
+IDLE = "Week of {when}: idle crew-days in the plan: {crews}."
+SPARE = (
+    "Week of {when}, after the plan: crew-days that need-by dates ask no work of: "
+    "{crews}."
+)
 ZOOMS = {"8": 8, "16": 16, "32": 32, "60": 60}
 
 
@@ -141,7 +148,7 @@ def load(request: HttpRequest) -> HttpResponse:
     context: dict[str, Any] = {"version": version}
     if version is not None and version.plan:
         problem = read_problem(version.problem)
-        weeks = weeks_of(problem, 12)
+        weeks = _weeks_of(version, problem)
         kinds = kinds_by_slot()
         phases = list(weeks[0].phases) if weeks else []
         lines = defaultdict(list)
@@ -164,6 +171,12 @@ def load(request: HttpRequest) -> HttpResponse:
     return render(request, "desk/ahead/load.html", context)
 
 
+def _weeks_of(version: PlanVersion, problem: Problem) -> list[Week]:
+    """Twelve weeks; who is idle comes from the plan as far as it has work."""
+    sheet = sheet_of(version.problem, version.plan, walls={}, told={})
+    return weeks_of(problem, 12, sheet=sheet)
+
+
 def _said(weeks: list[Week], kinds: Mapping[str, PhaseKind]) -> list[str]:
     """The weeks in which crews are missing or idle, in words."""
     said = []
@@ -172,11 +185,10 @@ def _said(weeks: list[Week], kinds: Mapping[str, PhaseKind]) -> list[str]:
         for phase, cell in week.phases.items():
             if cell.is_short:
                 name = name_of(kinds.get(phase), phase)
-                text = "Week of {when}: {days} crew-days too many of {phase}."
-                said.append(w(text, when=when, days=round(cell.short), phase=name))
+                said.append(w(TOO_MUCH, when=when, days=round(cell.short), phase=name))
         if week.is_idle:
-            crews = ", ".join(f"{c} ({d:.0f})" for c, d in week.idle.items())
-            text = "Week of {when}: idle crew-days: {crews}."
+            crews = ", ".join(f"{c} ({d:.1f})" for c, d in week.idle.items())
+            text = IDLE if week.planned else SPARE
             said.append(w(text, when=when, crews=crews))
     return said
 
