@@ -147,10 +147,14 @@ def test_calibration_says_when_it_is_off() -> None:
 
     true = calibration(passes, dice.integers(5, 15, 4000))
     late = calibration(passes, dice.integers(7, 17, 4000))
+    soon = calibration(passes, dice.integers(3, 13, 4000))
 
     assert abs(true.covered - 0.8) < 0.03
     assert not true.off
+    assert (true.too_bold, true.too_careful) == (False, False)
     assert late.off
+    assert (late.too_bold, late.too_careful) == (True, False)
+    assert (soon.too_bold, soon.too_careful) == (False, True)
     assert Calibration(0.8, 0.5, 4).off is False
 
 

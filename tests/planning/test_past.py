@@ -3,6 +3,8 @@
 from datetime import timedelta
 
 import pytest
+import time_machine
+from django.urls import reverse
 
 from inspections.actions import call_in, record_result
 from phases.actions.work import plan_phase, start_work, work_done
@@ -60,3 +62,29 @@ def test_work_told_too_lately_to_have_passed_is_no_case():
     soon = MORNING + timedelta(days=14)
 
     assert calibrated(now=soon, today=soon.date()).cases == 0
+
+
+@pytest.mark.parametrize(
+    ("pass_on", "said", "unsaid"),
+    [
+        (5, "dates are too careful: of what was promised at 80 %, 100 %", "too early"),
+        (
+            None,
+            "dates are too early: of what was promised at 80 %, only 0 %",
+            "careful",
+        ),
+    ],
+)
+def test_the_page_tells_dates_too_early_from_dates_too_careful(
+    client, pass_on, said, unsaid
+):
+    """Twenty that passed long before one crew could do them all, or never."""
+    who = owner()
+    covered(who, [pass_on] * 20)
+    client.force_login(who.member)
+
+    with time_machine.travel(LATER, tick=False):
+        text = client.get(reverse("desk:look-ahead-calibration")).content.decode()
+
+    assert said in text
+    assert unsaid not in text

@@ -147,7 +147,8 @@ WORDS = {
     "mean chance of being on time:": "probabilidad media de llegar a tiempo:",
     "Were the odds right?": "¿Acertaron las probabilidades?",
     "No past work to hold the odds against yet.": "Todavía no hay trabajo pasado con qué compararlas.",
-    "The odds are off: of what was promised at {share} %, {covered} % passed in time. Trust the promise dates less until this is mended.": "Las probabilidades fallan: de lo prometido al {share} %, {covered} % pasó a tiempo. Confíe menos en las fechas prometidas hasta corregirlo.",
+    "The promise dates are too early: of what was promised at {share} %, only {covered} % passed in time. Trust them less until this is mended.": "Las fechas prometidas son demasiado tempranas: de lo prometido al {share} %, solo {covered} % pasó a tiempo. Confíe menos en ellas hasta corregirlo.",
+    "The promise dates are too careful: of what was promised at {share} %, {covered} % passed in time. They are kept, but builders could be told earlier days.": "Las fechas prometidas son demasiado prudentes: de lo prometido al {share} %, {covered} % pasó a tiempo. Se cumplen, pero a los constructores se les podrían decir días más tempranos.",
     "Of what was promised at {share} %, {covered} % passed in time.": "De lo prometido al {share} %, {covered} % pasó a tiempo.",
     "Promised and passed": "Prometido y pasado",
     "Share promised across, share passed in time up; the table beside has the figures.": "Parte prometida a lo ancho, parte que pasó a tiempo hacia arriba; la tabla al lado tiene las cifras.",
@@ -155,7 +156,7 @@ WORDS = {
     "passed in time": "pasó a tiempo",
     "Figures": "Cifras",
     "{count} cases": "{count} casos",
-    "off the line": "fuera de la línea",
+    "too careful": "demasiado prudente",
     "Work that crews had been told was lived through many times with what was known then, and held against the day it passed.": "El trabajo avisado se simuló muchas veces con lo que se sabía entonces, y se comparó con el día en que pasó.",
     # rain
     "Rain": "Lluvia",

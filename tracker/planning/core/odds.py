@@ -88,6 +88,16 @@ class Calibration:
         error = (self.share * (1 - self.share) / max(1, self.cases)) ** 0.5
         return bool(abs(self.covered - self.share) > max(0.03, 2 * error))
 
+    @property
+    def too_bold(self) -> bool:
+        """Less passed in time than was promised: the days lie too early."""
+        return self.off and self.covered < self.share
+
+    @property
+    def too_careful(self) -> bool:
+        """More passed in time than was promised: the days lie later than they need."""
+        return self.off and self.covered > self.share
+
 
 def calibration(
     passes: Array, real: Array, share: float = 0.8, *, seed: int = 1
