@@ -105,6 +105,10 @@ REASONS: dict[str, tuple[str, str]] = {
         "{crew} is not free yet then.",
         "{crew} todavía no está libre.",
     ),
+    "breach_not_begun": (
+        "It was to begin before today and has not.",
+        "Debía empezar antes de hoy y no ha empezado.",
+    ),
     "breach_day_off": ("{crew} is off on {day}.", "{crew} no trabaja el {day}."),
     "breach_rain": (
         "Rain stops this work on {day}.",

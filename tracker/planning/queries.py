@@ -1,5 +1,6 @@
 """What pages read of plans, each in a fixed number of statements."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
 
@@ -8,10 +9,13 @@ from django.db.models import JSONField, QuerySet
 from tracker.errors import Refused
 from tracker.people.models import Member
 from tracker.planning.adapter.calendar import Calendar
-from tracker.planning.adapter.keys import Keys
+from tracker.planning.adapter.keys import Keys, Name
+from tracker.planning.carrying import Carried, carried
 from tracker.planning.core.errors import BadPlan
 from tracker.planning.core.plan import Plan, read_plan
+from tracker.planning.core.problem_json import read_problem
 from tracker.planning.models import CrewNotice, PlanVersion, SolveRun
+from tracker.planning.solving import shifted
 
 
 def published() -> PlanVersion | None:
@@ -55,10 +59,14 @@ def plan_of(version: PlanVersion) -> Plan:
         raise Refused("plan_unreadable") from error
 
 
-def score_of(version_id: int | None) -> dict[str, int] | None:
-    """The score of a version's plan, read out of its JSON."""
-    found = PlanVersion.objects.filter(pk=version_id).values_list("plan__score")
-    return next((score for (score,) in found), None)
+def carried_of(version: PlanVersion, begun: Collection[Name]) -> Carried | None:
+    """The plan that a draft began beside, held against the draft's own problem."""
+    base = PlanVersion.objects.filter(pk=version.base_id).only("plan", "day0").first()
+    if base is None:
+        return None
+    days = Calendar(base.day0).number_of(version.day0)
+    problem, plan = read_problem(version.problem), shifted(plan_of(base), days)
+    return carried(problem, version.problem, plan, plan_of(version), begun=begun)
 
 
 def drafts() -> QuerySet[PlanVersion]:

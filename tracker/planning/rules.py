@@ -7,6 +7,7 @@ from tracker.errors import Refused
 from tracker.people.models import Member
 from tracker.planning.adapter import Joined, Keys
 from tracker.planning.adapter.labels import Label
+from tracker.planning.carrying import TRUTHS
 from tracker.planning.core.judge import judge
 from tracker.planning.core.problem import QUARTERS
 from tracker.planning.core.problem_write import write_problem
@@ -48,14 +49,6 @@ def why_not_publish(
     if verdict.breaches:
         return Refused("plan_breaks_rules", count=len(verdict.breaches))
     return None
-
-
-# What may have become otherwise since a draft was made. Its lengths are estimates, and
-# hours that have gone by since bind nobody.
-TRUTHS = frozenset(
-    ("unknown_crew", "not_qualified", "day_off", "rain", "before_ready", "before_gate")
-    + ("pin_crew", "pin_day")
-)
 
 
 def why_not_true(

@@ -102,6 +102,7 @@ PARTS = (
 
 
 def parts(before: Score | None, after: Score) -> list[Part]:
+    """Both scores answer the same problem; else they say nothing of each other."""
     return [
         Part(name, before.get(name) if before else None, after[name]) for name in PARTS
     ]

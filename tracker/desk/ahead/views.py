@@ -1,5 +1,6 @@
 """The look-ahead and why it is as it is."""
 
+from dataclasses import asdict
 from datetime import datetime, timedelta
 from functools import partial
 from typing import Any
@@ -20,6 +21,7 @@ from tracker.desk.ahead.forms import SpanForm
 from tracker.desk.ahead.news import News, notice_lines
 from tracker.desk.ahead.queries import Board, board_of, shown_version
 from tracker.desk.ahead.reasons import (
+    breaches_of,
     found_of,
     notes_of,
     plain_sayer,
@@ -32,16 +34,17 @@ from tracker.desk.ahead.reasons import (
 from tracker.desk.ahead.sheet import Span, beside
 from tracker.desk.doing import office_today
 from tracker.desk.templatetags.desk import reader_language
+from tracker.errors import Refused
 from tracker.planning.actions.weighing import reasons_of as reasons_of_plan
 from tracker.planning.models import CrewNotice, PlanVersion, RainDay
 from tracker.planning.past import Past, calibrated
 from tracker.planning.queries import (
+    carried_of,
     drafts,
     latest_run,
     latest_weighing,
     notices_of,
     published,
-    score_of,
 )
 
 OLD_NEWS = timedelta(hours=1)  # what died so long ago is told to nobody
@@ -133,7 +136,7 @@ def _drawn(
         "beside": beside(board.sheet, span.days),
         "crews": [crew["id"] for crew in board.sheet.crews],
         "late": sum(strip.late > 0 for strip in board.sheet.strips),
-        **_compared(board),
+        **_compared(board, editable),
     }
 
 
@@ -155,10 +158,10 @@ def days_of(board: Board, span: Span) -> list[dict[str, Any]]:
     ]
 
 
-def _compared(board: Board) -> dict[str, Any]:
+def _compared(board: Board, editable: bool) -> dict[str, Any]:
     """What publishing would change, where the version is a draft."""
     version = board.version
-    if version.status != PlanVersion.DRAFT:
+    if version.status != PlanVersion.DRAFT or not editable:
         return {}
     told = board.told
     names = {slot: name_of(kind, slot) for slot, kind in board.kinds.items()}
@@ -168,7 +171,23 @@ def _compared(board: Board) -> dict[str, Any]:
         "differences": len(found),
         "by_crew": news.by_crew(diff.by_crew(found)),
         "by_lot": news.by_lot(diff.by_lot(found)),
-        "parts": diff.parts(score_of(version.base_id), version.plan["score"]),
+        **_carried(board),
+    }
+
+
+def _carried(board: Board) -> dict[str, Any]:
+    """The published plan under what the draft knows, and what of it cannot be now."""
+    version = board.version
+    try:
+        found = carried_of(version, board.keys.begun)
+    except Refused:
+        found = None
+    before = asdict(found.score) if found else None
+    broken = found.breaches if found else ()
+    return {
+        "parts": diff.parts(before, version.plan["score"]),
+        "carried": found,
+        "broken": breaches_of(version, broken, reader_language()) if broken else [],
     }
 
 

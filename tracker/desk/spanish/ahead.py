@@ -104,6 +104,11 @@ WORDS = {
     "Lift its pin": "Quitar su fijación",
     "Put it back": "Devolverla",
     # differences
+    "The published plan cannot be kept any more. The first column is what would come of it if nobody planned again: the same crews in the same order, all pushed on.": "El plan publicado ya no se puede cumplir. La primera columna es lo que resultaría si nadie planeara otra vez: las mismas cuadrillas en el mismo orden, todo recorrido.",
+    "What breaks it": "Qué lo impide",
+    "Both under what is known now.": "Ambos con lo que se sabe ahora.",
+    "Jobs that the published plan did not know, taken as in the draft: {count}.": "Trabajos que el plan publicado no conocía, tomados como en el borrador: {count}.",
+    "Published, pushed on": "Publicado, recorrido",
     "The score, part by part": "El puntaje, parte por parte",
     "Part": "Parte",
     "late days, weighted": "días de atraso, ponderados",
