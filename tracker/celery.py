@@ -6,8 +6,11 @@ from celery import Celery
 from celery.schedules import crontab
 from celery.signals import worker_init
 
+from tracker import folder_queue
+
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "tracker.settings")
 
+folder_queue.install()
 app = Celery("plumbrow")
 app.config_from_object("django.conf:settings", namespace="CELERY")
 app.autodiscover_tasks()
