@@ -18,6 +18,8 @@ from tests.planning.scene import (
     two_crews,
 )
 from tracker.people.models import CrewDayOff
+from tracker.planning.actions.publishing import publish
+from tracker.planning.actions.running import ask_run, work_on
 from tracker.planning.models import (
     CrewNotice,
     Pin,
@@ -231,3 +233,21 @@ def test_other_weights_make_a_draft_that_shows_their_effect(page, who):
     assert PlanVersion.objects.get().status == "draft"
     bad = page.post(address("look-ahead-rules"), fields | {"move": -3})
     assert bad.status_code == 200
+
+
+def test_what_the_slider_shows_is_asked_for_once_by_opening_the_page(page, who):
+    street(who)
+    two_crews()
+    assert "data-begin" not in shown(page, address("look-ahead-rules"))
+    current = publish(planned(who), who=who, now=MORNING)
+
+    assert "data-begin" in shown(page, address("look-ahead-rules"))
+    run = ask_run(
+        current, who=who, now=MORNING, what="levels", seconds=None, iterations=200
+    )
+    assert "data-begin" not in shown(page, address("look-ahead-rules"))
+    assert work_on(run.pk, clock=lambda: MORNING) == "done"
+
+    told = shown(page, address("look-ahead-rules"))
+    assert "data-begin" not in told
+    assert told.count("data-level=") == 5

@@ -154,5 +154,5 @@ def test_what_would_help_and_what_a_buffer_costs_are_worked_out(who, crews):
     saves = [one["saves"] for one in after.remedies]
     assert saves == sorted(saves, reverse=True)
     assert any(one["kind"] == "crew" for one in after.remedies)
-    assert [one["level"] for one in after.levels] == [0, 1, 2, 4]
+    assert [one["level"] for one in after.levels] == [0, 1, 2, 3, 4]
     assert after.plan == draft.plan

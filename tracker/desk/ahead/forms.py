@@ -150,7 +150,7 @@ class RulesForm(forms.Form):
         label="Aim before need-by",
         help_text="Times the expected days of a repeat inspection.",
         widget=forms.NumberInput(
-            attrs={"type": "range", "min": "0", "max": "4", "step": "0.5"}
+            attrs={"type": "range", "min": "0", "max": "4", "step": "1"}
         ),
     )
     told_days = forms.IntegerField(label="Working days that crews are told")

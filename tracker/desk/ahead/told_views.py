@@ -147,15 +147,18 @@ def rules(request: HttpRequest) -> HttpResponse:
         )
         if done:
             return to_plan(new_draft(request, w("Other weights")))
-    current = published()
+    current, now = published(), timezone.now()
+    levels, run = levels_of(current), run_of(current, now)
+    tried = run["run"] and (run["run"].is_open or run["run"].what == "levels")
     return render(
         request,
         "desk/ahead/rules.html",
         {
             "form": form,
-            "levels": levels_of(current),
+            "levels": levels,
+            "begin": current is not None and not levels and not tried,
             "current": current,
-            **run_of(current, timezone.now()),
+            **run,
             "version": current,
         },
     )

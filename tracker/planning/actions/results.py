@@ -31,7 +31,7 @@ from tracker.planning.supposing import dated, supposed
 from tracker.sites.models import Company
 
 ODDS = ("lot", "phase", "planned", "need_by", "p50", "p80", "p95", "promise", "on_time")
-LEVELS = (0, 1, 2, 4)
+LEVELS = (0, 1, 2, 3, 4)  # the steps of the slider
 Say = Callable[[Progress], None]
 Tell = Callable[[int, int], None]  # done, of so many
 Stop = Callable[[], bool]

@@ -1,4 +1,5 @@
-// The slider says beside it what was worked out for the nearest buffer.
+// The slider says beside it what was worked out for its buffer; what nobody has asked
+// for yet is asked for when the page is opened.
 const slider = document.querySelector("input[name=buffer]");
 const rows = [...document.querySelectorAll("[data-level]")];
 const said = document.querySelector("[data-level-said]");
@@ -11,6 +12,8 @@ function show() {
   const heads = [...near.closest("table").querySelectorAll("thead th")].map((th) => th.textContent);
   said.textContent = [...near.children].map((cell, n) => `${heads[n]}: ${cell.textContent}`).join(" · ");
 }
+
+document.querySelector("form[data-begin]")?.requestSubmit();
 
 if (slider && rows.length) {
   slider.addEventListener("input", show);
