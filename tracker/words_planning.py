@@ -49,6 +49,10 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "This crew does the work itself. Choose another one to help.",
         "Esta cuadrilla ya hace el trabajo. Elija otra para ayudar.",
     ),
+    "helper_is_lent": (
+        "This crew is lent there for that day already.",
+        "Esta cuadrilla ya está prestada ahí ese día.",
+    ),
     "helper_too_late": (
         "The work is done: nobody can help any more.",
         "El trabajo está hecho: ya no hace falta ayuda.",

@@ -47,7 +47,9 @@ def plan_phase(
     with writing(now=now) as log:
         if phase.crew_id not in (None, crew.pk):
             # Who was sent before keeps sight of what he entered.
-            PhaseHelper.objects.get_or_create(lot_phase=phase, crew_id=phase.crew_id)
+            PhaseHelper.objects.get_or_create(
+                lot_phase=phase, crew_id=phase.crew_id, on=None
+            )
         return log.append(
             "planned",
             lot=phase.lot,
@@ -76,7 +78,9 @@ def lend_helper(
     if phase.work in ("done", "proven") or phase.passed_on:
         raise Refused("helper_too_late")
     with writing(now=now) as log:
-        PhaseHelper.objects.get_or_create(lot_phase=phase, crew=crew)
+        _, is_new = PhaseHelper.objects.get_or_create(lot_phase=phase, crew=crew, on=on)
+        if not is_new:
+            raise Refused("helper_is_lent")
         return log.append(
             "helper_lent",
             lot=phase.lot,

@@ -70,23 +70,36 @@ class LotPhase(models.Model):
 
     @property
     def helpers_list(self) -> list[Crew]:
-        return [helper.crew for helper in self.helper_rows.all()]
+        rows = self.helper_rows.all()
+        return list({helper.crew_id: helper.crew for helper in rows}.values())
 
     def __str__(self) -> str:
         return f"{self.lot} {self.kind}"
 
 
 class PhaseHelper(models.Model):
-    """A second crew that was sent to a lot phase; it sees the lot like the first."""
+    """A crew lent to a lot phase for a day, or one that did the work before another.
+
+    It sees the lot like the first.
+    """
 
     lot_phase = models.ForeignKey(
         LotPhase, on_delete=models.CASCADE, related_name="helper_rows"
     )
     crew = models.ForeignKey(Crew, on_delete=models.CASCADE)
+    on = models.DateField(
+        null=True,
+        help_text="The day lent for; empty: did the work before another crew.",
+    )
 
     class Meta:
         constraints = [
             models.UniqueConstraint(
-                fields=["lot_phase", "crew"], name="one_helper_row_a_crew"
-            )
+                fields=["lot_phase", "crew", "on"], name="one_helper_row_a_crew_and_day"
+            ),
+            models.UniqueConstraint(
+                fields=["lot_phase", "crew"],
+                condition=models.Q(on=None),
+                name="one_former_crew_row",
+            ),
         ]

@@ -6,11 +6,15 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from phases.log import Who
+from phases.models import LotPhase
+from tests.factories import make_member
 from tests.phone.asking import results, send
 from tests.phone.scene import NOW, TODAY, make_lot, make_scene, op, plan_lot
 from tracker.people.models import Crew
 from tracker.phone.models import Operation
 from tracker.phone.my_days import net_changes, newest_unread, plan_doc
+from tracker.planning.actions.lending import lend
 from tracker.planning.models import CrewNotice, PlanVersion
 from tracker.planning.queries import unread_changes
 
@@ -183,6 +187,33 @@ def test_a_notice_that_is_none_is_refused_and_kept(client, scene, target):
     assert receipt["es"]
 
 
+def test_a_helper_sees_the_day_for_which_he_is_lent_and_no_other(scene):
+    helpers = Crew.objects.create(name="Crew 2")
+    member = make_member("lead", crew=helpers, name="Hal")
+    phase = LotPhase.objects.get(lot=scene.lot, kind__code="topout")
+    who = Who(member=scene.office)
+    for day in (TODAY - timedelta(days=1), TOMORROW, TODAY + timedelta(days=30)):
+        lend(phase, crew=helpers, on=day, who=who, now=NOW)
+
+    doc = plan_doc(member, today=TODAY)
+
+    found = [(one["start"], one["end"], one["helps"]) for one in doc["days"]]
+    assert found == [
+        ("2026-03-05", "2026-03-05", True),
+        ("2026-04-03", "2026-04-03", True),
+    ]
+    nows = [one["now"] for one in doc["news"]["changes"]]
+    assert {"start": "2026-03-05", "half": 0, "ours": True, "helps": True} in nows
+    assert len(nows) == 3
+
+
+def test_a_crew_whose_work_another_took_over_has_no_days_of_it(scene):
+    other = Crew.objects.create(name="Crew 2")
+    plan_lot(scene.lot, other, scene.office, day=TOMORROW)
+
+    assert plan_doc(scene.plumber, today=TODAY)["days"] == []
+
+
 def test_a_person_without_a_crew_has_neither_days_nor_news(scene):
     notice(scene.crew, change(scene, None, told(scene.crew, TOMORROW)))
 
@@ -201,7 +232,7 @@ def test_the_plan_is_read_in_the_same_number_of_statements(scene, lots):
     with CaptureQueriesContext(connection) as made:
         plan_doc(scene.lead, today=TODAY)
 
-    assert len(made) == 5
+    assert len(made) == 6
 
 
 def test_the_feed_names_the_notice_that_waits(client, scene):

@@ -18,9 +18,11 @@ from tests.planning.scene import (
     street,
     two_crews,
 )
+from tracker.desk.ahead.news import notice_lines
 from tracker.planning.actions.drafts import set_pin
 from tracker.planning.actions.publishing import publish
 from tracker.planning.models import CrewNotice, Pin, PlanVersion, SolveRun
+from tracker.planning.queries import unread_changes
 
 pytestmark = pytest.mark.django_db
 
@@ -111,7 +113,18 @@ def test_a_helper_is_lent_for_a_day_and_sent_nowhere_else_then(page, who):
         address("look-ahead-helper", phase.pk),
         {"crew": frame.pk, "on": day(2).isoformat()},
     )
+    again = page.post(
+        address("look-ahead-helper", phase.pk),
+        {"crew": frame.pk, "on": day(2).isoformat()},
+        follow=True,
+    )
 
+    assert "lent there for that day already" in again.content.decode()
+    (notice,) = CrewNotice.objects.filter(crew=frame)
+    assert (notice.version, notice.first_day, notice.seen_at) == (None, day(2), None)
+    (line,) = notice_lines([notice])
+    assert line.changes[0]["now"] == "Wed 4 Mar (helping another crew)"
+    assert list(unread_changes(by=day(2))) == [notice]
     lent = planned(who).problem["crews"][1]
     assert (lent["id"], 2 in lent["days_off"], 0 in lent["days_off"]) == (
         "Frame",

@@ -6,7 +6,7 @@ from typing import Any
 
 from django.db.models import Q, QuerySet
 
-from phases.models import LotPhase, PhaseKind
+from phases.models import LotPhase, PhaseHelper, PhaseKind
 from tracker.people.models import Member
 from tracker.planning.models import CrewNotice
 from tracker.planning.queries import published
@@ -52,32 +52,68 @@ def newest_unread(member: Member) -> int | None:
 
 
 def _days(crew: int, names: dict[str, Doc], *, today: date) -> list[Doc]:
-    """Work the crew has been told of, from today on, in the order of its days."""
-    rows = (
+    """What the crew has been told of, from today on, in the order of its days.
+
+    Its own work, and the days for which it is lent to another crew.
+    """
+    found = [
+        {
+            **_job(row, names),
+            "start": max(row.planned_start, today).isoformat(),
+            "half": row.planned_half if row.planned_start >= today else 0,
+            "end": max(row.planned_end or row.planned_start, today).isoformat(),
+            "helps": False,
+            "working": row.work == "working",
+        }
+        for row in _own(crew, today=today)
+        if row.planned_start is not None
+    ]
+    found += [
+        {
+            **_job(lent.lot_phase, names),
+            "start": lent.on.isoformat(),
+            "half": 0,
+            "end": lent.on.isoformat(),
+            "helps": True,
+            "working": lent.lot_phase.work == "working" and lent.on == today,
+        }
+        for lent in _lent(crew, today=today)
+        if lent.on is not None
+    ]
+    return sorted(found, key=lambda one: (one["start"], one["half"], one["lot"]))
+
+
+def _own(crew: int, *, today: date) -> QuerySet[LotPhase]:
+    return (
         LotPhase.objects.filter(
-            Q(crew=crew) | Q(helper_rows__crew=crew),
             Q(planned_end__gte=today) | Q(planned_start__gte=today) | Q(work="working"),
+            crew=crew,
             planned_start__isnull=False,
             work__in=OPEN_WORK,
             lot__retired_at=None,
         )
         .select_related("lot__subdivision", "kind")
-        .distinct()
         .order_by("planned_start", "planned_half", "lot", "position")
     )
-    return [
-        {
-            **_lot(row.lot),
-            "phase": names[row.kind.code],
-            "start": max(row.planned_start, today).isoformat(),
-            "half": row.planned_half if row.planned_start >= today else 0,
-            "end": max(row.planned_end or row.planned_start, today).isoformat(),
-            "helps": row.crew_id != crew,
-            "working": row.work == "working",
-        }
-        for row in rows
-        if row.planned_start is not None
-    ]
+
+
+def _lent(crew: int, *, today: date) -> QuerySet[PhaseHelper]:
+    """The days themselves: the job may go on long before and after."""
+    return (
+        PhaseHelper.objects.filter(
+            crew=crew,
+            on__gte=today,
+            lot_phase__work__in=OPEN_WORK,
+            lot_phase__lot__retired_at=None,
+        )
+        .exclude(lot_phase__crew=crew)
+        .select_related("lot_phase__lot__subdivision", "lot_phase__kind")
+        .order_by("on", "lot_phase")
+    )
+
+
+def _job(row: LotPhase, names: dict[str, Doc]) -> Doc:
+    return {**_lot(row.lot), "phase": names[row.kind.code]}
 
 
 def _lot(lot: Lot) -> Doc:
@@ -113,10 +149,14 @@ def _news(unread: list[CrewNotice], crew: int, names: dict[str, Doc]) -> Doc:
 
 def net_changes(notices: Iterable[list[Doc]]) -> list[Doc]:
     """What all unread notices together change, oldest first: there and back is none."""
-    net: dict[tuple[int, str], Doc] = {}
+    net: dict[tuple[int, str, str], Doc] = {}
     for changes in notices:
         for one in changes:
-            known = net.setdefault((one["lot_pk"], one["phase"]), dict(one))
+            # A day as helper stands for itself, whatever becomes of the job.
+            helps = bool(one["now"] and one["now"].get("helps"))
+            lent = one["now"]["start"] if helps else ""
+            name = (one["lot_pk"], one["phase"], lent)
+            known = net.setdefault(name, dict(one))
             known["now"] = one["now"]
     return [one for one in net.values() if one["was"] != one["now"]]
 
@@ -124,8 +164,9 @@ def net_changes(notices: Iterable[list[Doc]]) -> list[Doc]:
 def _told(told: Doc | None, crew: int) -> Doc | None:
     if told is None:
         return None
-    return {
+    known = {
         "start": told["start"],
         "half": told["half"],
         "ours": told["crew"] == crew,
     }
+    return {**known, "helps": True} if told.get("helps") else known

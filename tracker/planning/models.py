@@ -177,13 +177,17 @@ class RainDay(models.Model):
 
 
 class CrewNotice(models.Model):
-    """What a published version changed for one crew; its lead acknowledges it.
+    """What a published version, or a lending, changed for one crew; its lead reads it.
 
     `changes`: [{"lot", "phase", "lot_phase", "was", "now"}], dates as text or null.
     """
 
     version = models.ForeignKey(
-        PlanVersion, on_delete=models.CASCADE, related_name="notices"
+        PlanVersion,
+        on_delete=models.CASCADE,
+        null=True,
+        related_name="notices",
+        help_text="Empty: of no plan; the crew is lent as a helper.",
     )
     crew = models.ForeignKey(Crew, on_delete=models.CASCADE, related_name="notices")
     changes: Any = models.JSONField()
@@ -201,7 +205,7 @@ class CrewNotice(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.crew}: {self.version}"
+        return f"{self.crew}: {self.version or 'lent'}"
 
 
 class SolveRun(models.Model):

@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
-from phases.actions.work import break_off, lend_helper
+from phases.actions.work import break_off
 from phases.models import LotPhase
 from tracker.desk.access import leads, office
 from tracker.desk.ahead.edit_views import attempt
@@ -20,6 +20,7 @@ from tracker.desk.ahead.sheet import DAY, Strip
 from tracker.desk.doing import who
 from tracker.desk.templatetags.desk import reader_language, w
 from tracker.people.models import Crew
+from tracker.planning.actions.lending import lend
 from tracker.planning.core.explain import explain
 from tracker.planning.core.plan import read_plan
 from tracker.planning.core.problem_json import read_problem
@@ -92,10 +93,8 @@ def helper(request: HttpRequest, pk: int) -> HttpResponse:
     on: date = form.cleaned_data["on"]
     attempt(
         request,
-        lambda: lend_helper(
-            phase, crew=crew, on=on, who=who(request), now=timezone.now()
-        ),
-        w("Noted. Plan again to see what it changes."),
+        lambda: lend(phase, crew=crew, on=on, who=who(request), now=timezone.now()),
+        w("Noted, and the crew is told. Plan again to see what it changes."),
     )
     return _back(request, phase)
 

@@ -107,6 +107,7 @@ class _Said:
         self.days: dict[str, str] = {}
         self.afternoon = w("afternoon")
         self.not_told, self.later = w("not told"), w("later, not told yet")
+        self.helping = w("helping another crew")
 
     def words(self, said: Mapping[str, Any] | None, own: int) -> str:
         """Day, half and a crew other than `own`; empty when nothing was said."""
@@ -116,6 +117,8 @@ class _Said:
         if start not in self.days:
             self.days[start] = str(date_text(date.fromisoformat(start), "D j M"))
         text = self.days[start]
+        if said.get("helps"):
+            return f"{text} ({self.helping})"
         if said["half"]:
             text += f" {self.afternoon}"
         if said["crew"] != own:

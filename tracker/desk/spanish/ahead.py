@@ -63,6 +63,8 @@ WORDS = {
     "Break off half-done": "Dejarlo a medias",
     "Break off": "Dejarlo",
     "Quarter days left": "Cuartos de jornada que faltan",
+    "Noted, and the crew is told. Plan again to see what it changes.": "Anotado, y la cuadrilla queda avisada. Planee otra vez para ver qué cambia.",
+    "helping another crew": "ayudando a otra cuadrilla",
     "Noted. Plan again to see what it changes.": "Anotado. Planee otra vez para ver qué cambia.",
     "a crew drives there": "una cuadrilla llega de viaje",
     "work lost on the road": "trabajo perdido en el camino",

@@ -66,6 +66,7 @@ function newsPanel(news) {
 function changeWords({ was, now }) {
   const at = (told) => `${showDay(told.start)}, ${t(told.half ? "afternoon" : "morning")}`;
   const after = !now ? t("later_untold") : now.ours ? at(now) : t("another_crew");
+  if (now?.helps) return `${t("helping")}: ${showDay(now.start)}`;
   if (!was) return `${t("new_work")}: ${after}`;
   return `${was.ours ? at(was) : t("another_crew")} → ${after}`;
 }
