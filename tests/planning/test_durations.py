@@ -1,14 +1,17 @@
 """Speeds and durations learned from facts, against numbers worked out by hand."""
 
+from collections import defaultdict
+
 import pytest
 
-from tests.factories import make_crew
+from tests.factories import make_crew, phase_of
 from tests.planning.histories import CODES, houses, worked
 from tests.planning.scene import MORNING, TODAY, owner, street
 from tracker.planning.adapter import problem_of
-from tracker.planning.adapter.history import learn
+from tracker.planning.adapter.history import learn, read_season, season_json
 from tracker.planning.past import _learned
 from tracker.planning.then import Was, problem_then
+from tracker.sites.models import Lot
 
 pytestmark = pytest.mark.django_db
 
@@ -21,6 +24,22 @@ def all_done(lots, crew, took, *, leave=0):
 
 def crew_of(found, name):
     return found.problem.crews[found.problem.crew_index[name]]
+
+
+def was_of(lot, crew, phase=1):
+    return Was(
+        phase=phase,
+        lot=lot.pk,
+        code="rough",
+        plan=lot.plan_id,
+        place=lot.subdivision,
+        crew=crew,
+        known=TODAY,
+        start=TODAY,
+        half=0,
+        quarters=9,
+        passed=None,
+    )
 
 
 def job_of(found, code):
@@ -109,7 +128,54 @@ def test_work_of_nobody_is_held_against_a_plain_crew_and_gives_no_speed():
     learned = _learned(MORNING)
 
     assert learned.speeds == {}
-    assert learned.ratios == {"rough": (1.5,)}
+    assert learned.ratios == {("rough", lot.plan_id): (1.5,)}
+
+
+def test_a_plan_has_its_own_durations_pulled_towards_the_phase_on_other_plans():
+    """Planned 8, 8 roughs of one plan took 12 and 8 of another 4: speed 1.
+
+    The first: 8 at 1.5 and 8 imagined at the others' 0.5 ** 0.5; the second likewise;
+    a plan without history has the phase's (1.5 x 0.5) ** (8 / 24).
+    """
+    who = owner()
+    ditch = make_crew(name="Ditch")
+    long, short = houses(who, 8, 8), houses(who, 8, 8)
+    for lots, took in ((long, 12), (short, 4)):
+        for lot in lots:
+            worked(lot, "rough", ditch, took)
+    (other,) = street(who)
+    was = [
+        was_of(lot, ditch, phase=number)
+        for number, lot in enumerate((long[0], short[0], other))
+    ]
+
+    problem, _, season = problem_then(was, TODAY, defaultdict(list), _learned(MORNING))
+
+    assert problem.crews[0].speed == 1.0
+    medians = [season.spread(job).median for job in problem.jobs]
+    by_hand = [(1.5 * 0.5**0.5) ** 0.5, (0.5 * 1.5**0.5) ** 0.5, 0.75 ** (1 / 3)]
+    assert medians == pytest.approx(by_hand, abs=1e-9)
+    assert read_season(season_json(season)) == season
+
+
+def test_the_problem_of_today_draws_each_lot_by_its_own_plan():
+    """Rough took half again its time on one plan, and nobody has built the other."""
+    who = owner()
+    ditch = make_crew(name="Ditch")
+    done = houses(who, 8, 8)
+    for lot in done:
+        worked(lot, "rough", ditch, 12)
+        worked(lot, "topout", ditch, 4)
+    known, unknown = street(who), street(who)
+    Lot.objects.filter(pk=known[0].pk).update(plan=done[0].plan)
+
+    found = problem_of(now=MORNING)
+
+    names = {pk: name for name, pk in found.keys.phases.items()}
+    (own,) = (names[phase_of(lot, "rough").pk] for lot in known)
+    (other,) = (names[phase_of(lot, "rough").pk] for lot in unknown)
+    assert found.season.durations[own].median == pytest.approx(1.5**0.5)
+    assert other not in found.season.durations
 
 
 def test_only_work_known_by_then_is_learned_from():
@@ -128,21 +194,10 @@ def test_the_past_is_lived_through_with_crews_as_fast_as_was_known():
     ditch = make_crew(name="Ditch", speed=0.9)
     all_done(houses(who, 2, 9), ditch, 12)
     (lot,) = street(who)
-    was = Was(
-        phase=1,
-        lot=lot.pk,
-        code="rough",
-        place=lot.subdivision,
-        crew=ditch,
-        known=TODAY,
-        start=TODAY,
-        half=0,
-        quarters=9,
-        passed=None,
-    )
+    was = was_of(lot, ditch)
     kinds = {lot.subdivision.jurisdiction_id: []}
 
-    problem, plan = problem_then([was], TODAY, kinds, _learned(MORNING))
+    problem, plan, _ = problem_then([was], TODAY, kinds, _learned(MORNING))
 
     (now,) = (c for c in problem_of(now=MORNING).problem.crews if c.id == "Ditch")
     assert [crew.speed for crew in problem.crews] == [now.speed] == [0.82]

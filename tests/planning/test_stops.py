@@ -136,6 +136,7 @@ def test_the_past_knows_the_rain_and_the_days_off_that_were_said_by_then(who):
         phase=1,
         lot=lot.pk,
         code="underground",
+        plan=lot.plan_id,
         place=lot.subdivision,
         crew=ditch,
         known=cut,
@@ -146,7 +147,7 @@ def test_the_past_knows_the_rain_and_the_days_off_that_were_said_by_then(who):
     )
     kinds = {lot.subdivision.jurisdiction_id: []}
 
-    then, _ = problem_then([was], cut, kinds, _learned(EARLIER))
+    then, *_ = problem_then([was], cut, kinds, _learned(EARLIER))
 
     assert then.rain_days == {1}
     assert then.rain_exposed_phases == {"underground"}

@@ -69,8 +69,8 @@ def calibrated(*, now: datetime, today: date) -> Past:
         told = [one for one in told if one not in jobs]
         if jobs:
             learned = _learned(now - (today - cut))
-            problem, plan = problem_then(jobs, cut, kinds, learned)
-            passes.append(draw_passes(problem, plan, learned.season(), DRAWS, 1))
+            problem, plan, season = problem_then(jobs, cut, kinds, learned)
+            passes.append(draw_passes(problem, plan, season, DRAWS, 1))
             calendar = Calendar(cut)
             real += [
                 calendar.number_of(one.passed) if one.passed else NEVER for one in jobs
@@ -110,6 +110,7 @@ def _told(today: date) -> list[Was]:
                 phase=row.pk,
                 lot=row.lot_id,
                 code=row.kind.code,
+                plan=row.lot.plan_id,
                 place=row.lot.subdivision,
                 crew=crews.get(payload["crew"]),
                 known=known,

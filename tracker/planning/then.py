@@ -12,6 +12,7 @@ from phases.models import PhaseKind
 from tracker.people.models import Crew
 from tracker.planning.core import problem as core
 from tracker.planning.core.plan import Plan, PlannedJob, Score
+from tracker.planning.core.season import Season
 from tracker.sites.models import InspectionKind, Subdivision
 
 from .adapter.calendar import Calendar
@@ -30,6 +31,7 @@ class Was:
     phase: int
     lot: int
     code: str
+    plan: int | None
     place: Subdivision
     crew: Crew | None
     known: date
@@ -49,8 +51,8 @@ class Was:
 
 def problem_then(
     jobs: list[Was], cut: date, kinds: Kinds, learned: Learned
-) -> tuple[core.Problem, Plan]:
-    """The told work as lots of one phase each, and the plan as it was told."""
+) -> tuple[core.Problem, Plan, Season]:
+    """The told work as lots of one phase each, the plan as told, and what is drawn."""
     calendar = Calendar(cut)
     phase_kinds = list(PhaseKind.objects.all())
     slots = slots_of(phase_kinds)
@@ -89,7 +91,8 @@ def problem_then(
         weights=core.Weights(),
     )
     planned = [_planned(one, calendar, slots, crews[one.crew_name]) for one in jobs]
-    return problem, Plan("past", tuple(planned), Score(0, 0, 0, 0, 0, 0, 0))
+    season = learned.season({(one.label, slots[one.code]): one.plan for one in jobs})
+    return problem, Plan("past", tuple(planned), Score(0, 0, 0, 0, 0, 0, 0)), season
 
 
 def _lines(

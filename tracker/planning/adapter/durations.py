@@ -11,7 +11,8 @@
   them out.
 - The drawn ratio is real over expected. What the crew's speed has already said is not
   in it, so it centres on 1; what is left is the spread, and what a phase takes more or
-  less than its plan whoever does it.
+  less than its plan whoever does it. It is fitted by phase and house plan, pulled
+  towards the same phase on all other plans, which is pulled towards the default.
 """
 
 from collections import defaultdict
@@ -23,6 +24,7 @@ from zoneinfo import ZoneInfo
 
 from phases.models import Fact
 from tracker.planning.core.problem import QUARTERS, quarters_at
+from tracker.planning.core.season import Spread, fit_spread
 
 from .calendar import Calendar
 from .stops import Stops
@@ -30,6 +32,7 @@ from .stops import Stops
 WEIGHT = 8.0  # imagined cases behind every default
 FARTHEST = 2.0  # a learned speed stays within half and twice the set one
 Quarters = Callable[[Mapping[str, int], str], int]
+Kind = tuple[str, int | None]  # of work: phase and house plan
 
 
 @dataclass(frozen=True)
@@ -37,6 +40,7 @@ class Finished:
     """One piece of finished work; `crew` None: nobody wrote down who did it."""
 
     code: str
+    plan: int | None
     crew: int | None
     set_speed: float
     planned: int
@@ -60,8 +64,8 @@ def finished(
         .values_list(
             *("lot_phase", "kind", "happened_at", "lot_phase__kind__code"),
             *("lot_phase__crew", "lot_phase__crew__speed"),
-            *("lot_phase__kind__rain_exposed", "lot__plan__crew_quarters"),
-            "lot__subdivision__time_zone",
+            *("lot_phase__kind__rain_exposed", "lot__subdivision__time_zone"),
+            *("lot__plan__crew_quarters", "lot__plan"),
         )
     )
     started: dict[int, datetime] = {}
@@ -75,7 +79,7 @@ def finished(
         else:
             broken.add(phase)
     found = []
-    for phase, (end, (code, crew, speed, exposed, own, zone)) in done.items():
+    for phase, (end, (code, crew, speed, exposed, zone, own, plan)) in done.items():
         start = started.get(phase)
         # Broken-off work took a time that nobody wrote down.
         if start is None or start >= end or phase in broken:
@@ -85,9 +89,8 @@ def finished(
         took = Calendar(here.date()).quarters_between(here, there)
         lost = stops.between(here.date(), there.date(), crew, exposed)
         planned = quarters(own or {}, code)
-        found.append(
-            Finished(code, crew, speed or 1.0, planned, took - QUARTERS * lost)
-        )
+        took -= QUARTERS * lost
+        found.append(Finished(code, plan, crew, speed or 1.0, planned, took))
     return found
 
 
@@ -112,10 +115,27 @@ def _speed(jobs: list[Finished]) -> float:
 
 def learned_ratios(
     done: Iterable[Finished], speeds: Mapping[int, float]
-) -> dict[str, tuple[float, ...]]:
-    """Real over expected quarters, by phase code."""
-    found: dict[str, list[float]] = defaultdict(list)
+) -> dict[Kind, tuple[float, ...]]:
+    """Real over expected quarters, by phase code and house plan."""
+    found: dict[Kind, list[float]] = defaultdict(list)
     for one in done:
         speed = speeds.get(one.crew, 1.0) if one.crew is not None else 1.0
-        found[one.code].append(one.took / quarters_at(speed, one.planned))
-    return {code: tuple(ratios) for code, ratios in found.items()}
+        ratio = one.took / quarters_at(speed, one.planned)
+        found[one.code, one.plan].append(ratio)
+    return {kind: tuple(ratios) for kind, ratios in found.items()}
+
+
+def spreads_of(
+    ratios: Mapping[Kind, tuple[float, ...]],
+) -> tuple[dict[str, Spread], dict[Kind, Spread]]:
+    """Spreads by phase, for plans without history, and by phase and plan."""
+    by_phase: dict[str, dict[int | None, tuple[float, ...]]] = defaultdict(dict)
+    for (phase, plan), found in ratios.items():
+        by_phase[phase][plan] = found
+    phases, kinds = {}, {}
+    for phase, plans in by_phase.items():
+        phases[phase] = fit_spread([one for found in plans.values() for one in found])
+        for plan, found in plans.items():
+            others = [one for p in plans if p != plan for one in plans[p]]
+            kinds[phase, plan] = fit_spread(found, prior=fit_spread(others))
+    return phases, kinds

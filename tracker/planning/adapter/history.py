@@ -16,11 +16,20 @@ from django.db.models import Count
 from inspections.models import InspectionResult
 from phases.models import LotPhase
 from phases.state.view import NO_PASS
-from tracker.planning.core.season import Season, Spread, fit_spread
+from tracker.planning.core.season import Sampled, Season, Spread
 from tracker.sites.models import BuilderDate
 
 from .calendar import Calendar
-from .durations import WEIGHT, Quarters, finished, learned_ratios, learned_speeds
+from .durations import (
+    WEIGHT,
+    Kind,
+    Quarters,
+    finished,
+    learned_ratios,
+    learned_speeds,
+    spreads_of,
+)
+from .keys import Name
 from .stops import ABSENT, RAIN, Stops, read_stops
 
 LOOK_BACK = timedelta(days=200)
@@ -43,10 +52,12 @@ class Belief:
 
 @dataclass(frozen=True)
 class Learned:
-    """`speeds` by crew, `ratios` and `waits` by format phase, `passes` by kind."""
+    """`speeds` by crew, `ratios` by format phase and house plan, `waits` by format
+    phase, `passes` by kind of inspection.
+    """
 
     speeds: Mapping[int, float] = field(default_factory=dict)
-    ratios: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
+    ratios: Mapping[Kind, tuple[float, ...]] = field(default_factory=dict)
     waits: Mapping[str, int] = field(default_factory=dict)
     passes: Mapping[int, float] = field(default_factory=dict)
     slip_share: float = SLIPS
@@ -81,10 +92,15 @@ class Learned:
             for code, share, assumed, cases in told
         )
 
-    def season(self) -> Season:
-        spreads = {phase: fit_spread(found) for phase, found in self.ratios.items()}
+    def season(self, plans: Mapping[Name, int | None] | None = None) -> Season:
+        """What is drawn, for jobs of these house plans."""
+        phases, kinds = spreads_of(self.ratios)
+        durations: dict[str | Name, Spread | Sampled] = dict(phases)
+        for name, plan in (plans or {}).items():
+            if (name[1], plan) in kinds:
+                durations[name] = kinds[name[1], plan]
         return Season(
-            durations=spreads,
+            durations=durations,
             slip_share=round(self.slip_share, 3),
             slip_days=self.slip_days,
             rain_share=round(self.stops.rain_share, 3),
@@ -93,19 +109,31 @@ class Learned:
 
 
 def season_json(season: Season) -> dict[str, Any]:
-    record = dict(season.__dict__)
-    record["durations"] = {
-        phase: [spread.median, spread.sigma]
-        for phase, spread in season.durations.items()
+    """Spreads by phase under `durations`, by job under `of_jobs`."""
+    spreads = {
+        name: [spread.median, spread.sigma]
+        for name, spread in season.durations.items()
+        if isinstance(spread, Spread)
     }
-    return record
+    return {
+        **season.__dict__,
+        "durations": {n: pair for n, pair in spreads.items() if isinstance(n, str)},
+        "of_jobs": [
+            [*n, *pair] for n, pair in spreads.items() if not isinstance(n, str)
+        ],
+    }
 
 
 def read_season(record: Mapping[str, Any]) -> Season:
     if not record:
         return Season()
-    spreads = {phase: Spread(*pair) for phase, pair in record["durations"].items()}
-    return Season(**{**record, "durations": spreads})
+    more = dict(record)
+    durations: dict[str | Name, Spread | Sampled] = {
+        phase: Spread(*pair) for phase, pair in more.pop("durations").items()
+    }
+    for lot, phase, *pair in more.pop("of_jobs", ()):
+        durations[lot, phase] = Spread(*pair)
+    return Season(**more, durations=durations)
 
 
 def learn(slots: Mapping[str, str], quarters: Quarters, *, now: datetime) -> Learned:
@@ -121,7 +149,11 @@ def learn(slots: Mapping[str, str], quarters: Quarters, *, now: datetime) -> Lea
     share, days, dates = _slips(since, now)
     return Learned(
         speeds=speeds,
-        ratios={slots[code]: them for code, them in ratios.items() if code in slots},
+        ratios={
+            (slots[code], plan): found
+            for (code, plan), found in ratios.items()
+            if code in slots
+        },
         waits=_waits(slots, since.date(), now.date()),
         passes=_passes(since.date(), now.date()),
         slip_share=share,

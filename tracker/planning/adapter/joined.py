@@ -74,7 +74,9 @@ def problem_of(*, now: datetime, name: str = "look-ahead") -> Joined:
         notes=tuple(notes),
         visits=_visits(problem, told, labelled),
         booked=_booked(rows),
-        season=rows.learned.season(),
+        season=rows.learned.season(
+            {name: labelled[name[0]].lot.plan_id for name in problem.job_index}
+        ),
     )
 
 
