@@ -2,7 +2,9 @@
 
 import hashlib
 import secrets
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
@@ -88,7 +90,22 @@ def requests_of(link: CalendarLink, *, today: date) -> QuerySet[InspectionReques
     )
 
 
-def etag_of(link: CalendarLink, *, today: date) -> str:
+@dataclass(frozen=True)
+class Entry:
+    """Something else for a feed, of a floor above: from day to day, or timed."""
+
+    uid: str
+    sequence: int
+    changed: datetime
+    starts: date
+    ends: date  # the first day, or the moment, after it
+    summary: str
+    location: str
+    description: str
+    zone: str
+
+
+def etag_of(link: CalendarLink, *, today: date, more: Sequence[Entry] = ()) -> str:
     """Changes whenever the feed would: from the newest change and the rows in it."""
     rows = requests_of(link, today=today)
     newest = rows.aggregate(at=Max("changed_at"))["at"]
@@ -96,10 +113,17 @@ def etag_of(link: CalendarLink, *, today: date) -> str:
         f"{pk}:{sequence}:{status}"
         for pk, sequence, status in rows.values_list("pk", "sequence", "status")
     ]
+    told += [repr(entry) for entry in more]
     return hashlib.sha256("|".join([str(newest), *told]).encode()).hexdigest()[:32]
 
 
-def feed(link: CalendarLink, *, today: date) -> bytes:
+def feed(
+    link: CalendarLink,
+    *,
+    today: date,
+    more: Sequence[Entry] = (),
+    title: str = "Inspections",
+) -> bytes:
     """The feed as bytes; the same rows give the same bytes."""
     from icalendar import Calendar
 
@@ -107,25 +131,47 @@ def feed(link: CalendarLink, *, today: date) -> bytes:
     calendar.add("prodid", PRODUCT)
     calendar.add("version", "2.0")
     calendar.add("calscale", "GREGORIAN")
-    calendar.add("x-wr-calname", f"Inspections {link}")
-    rows = list(requests_of(link, today=today))
-    for row in rows:
+    calendar.add("x-wr-calname", f"{title} {link}")
+    days: dict[str, list[date]] = defaultdict(list)
+    for row in requests_of(link, today=today):
         calendar.add_component(_event(row))
-    for zone in sorted({row.lot.subdivision.time_zone for row in rows}):
-        calendar.add_component(_zone(zone, rows))
+        days[row.lot.subdivision.time_zone].append(row.for_date)
+    for entry in more:
+        calendar.add_component(_entry(entry))
+        if isinstance(entry.starts, datetime):
+            days[entry.zone].append(entry.starts.date())
+    for zone in sorted(days):
+        calendar.add_component(_zone(zone, days[zone]))
     made: bytes = calendar.to_ical()
     return made
 
 
-def _zone(name: str, rows: Iterable[InspectionRequest]):  # type: ignore[no-untyped-def]
+def _zone(name: str, days: Collection[date]):  # type: ignore[no-untyped-def]
     from icalendar import Timezone
 
-    days = [row.for_date for row in rows]
     return Timezone.from_tzid(
         name,
         first_date=date(min(days).year - 1, 1, 1),
         last_date=date(max(days).year + 2, 1, 1),
     )
+
+
+def _entry(entry: Entry):  # type: ignore[no-untyped-def]
+    from icalendar import Event
+
+    event = Event()
+    event.add("uid", entry.uid)
+    event.add("sequence", entry.sequence)
+    event.add("dtstamp", entry.changed.astimezone(UTC))
+    event.add("last-modified", entry.changed.astimezone(UTC))
+    event.add("dtstart", entry.starts)
+    event.add("dtend", entry.ends)
+    event.add("summary", entry.summary)
+    event.add("location", entry.location)
+    event.add("description", entry.description)
+    event.add("status", "CONFIRMED")
+    event.add("transp", "OPAQUE")
+    return event
 
 
 def span_of(row: InspectionRequest) -> tuple[datetime, datetime] | None:

@@ -15,7 +15,14 @@ from django.utils.http import quote_etag
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from inspections.calendar import etag_of, feed, link_of, make_link, revoke_link
+from inspections.calendar import (
+    Entry,
+    etag_of,
+    feed,
+    link_of,
+    make_link,
+    revoke_link,
+)
 from inspections.models import CalendarLink
 from inspections.papers.sheet import inspection_sheet
 from inspections.papers.stop import stop_notice
@@ -23,6 +30,7 @@ from phases.models import LotPhase
 from tracker.desk.access import leads, office
 from tracker.desk.doing import office_today, who
 from tracker.people.models import Crew
+from tracker.planning.crew_feed import planned_work
 from tracker.sites.models import Jurisdiction
 
 
@@ -75,16 +83,19 @@ def calendar(request: HttpRequest, token: str) -> HttpResponse:
     if link is None:
         raise Http404
     today = office_today(timezone.now())
-    etag = quote_etag(etag_of(link, today=today))
+    work: list[Entry] = []
+    if link.crew is not None:
+        work = planned_work(link.crew, today=today)
+    etag = quote_etag(etag_of(link, today=today, more=work))
     told = {
         part.strip() for part in request.headers.get("If-None-Match", "").split(",")
     }
     if etag in told or f"W/{etag}" in told:
         answer: HttpResponse = HttpResponseNotModified()
     else:
-        answer = HttpResponse(
-            feed(link, today=today), content_type="text/calendar; charset=utf-8"
-        )
+        title = "Work and inspections" if link.crew else "Inspections"
+        made = feed(link, today=today, more=work, title=title)
+        answer = HttpResponse(made, content_type="text/calendar; charset=utf-8")
     answer["ETag"] = etag
     return answer
 
