@@ -44,7 +44,6 @@ class Migration(migrations.Migration):
             model_name='phasehelper',
             name='one_helper_row_a_crew',
         ),
-        migrations.RunPython(fill_days, migrations.RunPython.noop, elidable=False),
         migrations.AddConstraint(
             model_name='phasehelper',
             constraint=models.UniqueConstraint(fields=('lot_phase', 'crew', 'on'), name='one_helper_row_a_crew_and_day'),
@@ -53,4 +52,6 @@ class Migration(migrations.Migration):
             model_name='phasehelper',
             constraint=models.UniqueConstraint(condition=models.Q(('on', None)), fields=('lot_phase', 'crew'), name='one_former_crew_row'),
         ),
+        # Last: PostgreSQL alters no table that has rows of the same transaction to check.
+        migrations.RunPython(fill_days, migrations.RunPython.noop),
     ]
