@@ -8,7 +8,7 @@ from tracker.desk.doing import office_today
 from tracker.planning.actions.drafts import start_draft
 from tracker.planning.actions.running import ask_run, work_on
 from tracker.planning.actions.settings import say_rain
-from tracker.planning.models import CrewNotice, PlanVersion, SolveRun
+from tracker.planning.models import CrewNotice, Pin, PlanVersion, SolveRun
 
 
 def draft_of(own: House, now: datetime) -> PlanVersion:
@@ -39,6 +39,15 @@ def notice(draft: PlanVersion, house: House, now: datetime) -> CrewNotice:
     return CrewNotice.objects.create(
         version=draft, crew=house.crew, changes=[change], first_day=day, made_at=now
     )
+
+
+def standing_pin(own: House, now: datetime) -> int:
+    """A pin that nobody has lifted."""
+    pin = Pin.objects.create(
+        **{"lot_phase": own.trim, "crew": own.crew, "day": office_today(now)},
+        **{"made_by": own.office.name, "made_at": now},
+    )
+    return pin.pk
 
 
 def rain(own: House, now: datetime) -> str:

@@ -165,6 +165,7 @@ DESK = (
     _row("desk:look-ahead-moves", "draft", "office", POST=400),
     _row("desk:look-ahead-pins", "draft", "office", POST=400),
     _row("desk:look-ahead-unpin", "draft", "office", POST=400),
+    _row("desk:look-ahead-pin-removal", "pin", "office", POST=302),
     _row("desk:look-ahead-publication", "draft", "owner", POST=302),
     _row("desk:look-ahead-removal", "draft", "office", POST=302),
     _row("desk:season", "", "office", GET=200),

@@ -27,7 +27,7 @@ from phases.models import (
 )
 from phases.sizing.tables import Book
 from tests import factories as make
-from tests.access.ahead import draft_of, notice, rain, waiting_run
+from tests.access.ahead import draft_of, notice, rain, standing_pin, waiting_run
 from tests.access.house import House
 from tracker.desk.imports.actions import receive_list
 from tracker.people.models import CrewDayOff, Device, Member
@@ -71,6 +71,8 @@ def make_world() -> World:
     world.things["plan-part"] = _plan_parts(own, other)
     world.things["setting"]["missing"] = {"slug": "nothing"}
     world.things["notice"] = _notices(world, own, other)
+    pin = standing_pin(own, timezone.now())
+    world.things["pin"] = {"own": {"pk": pin}, "missing": {"pk": NO_PK}}
     world.things["rain"] = {"own": {"day": rain(own, timezone.now())}}
     off = CrewDayOff.objects.create(crew=own.crew, date=timezone.localdate())
     world.things["day off"] = {"own": {"pk": off.pk}, "missing": {"pk": NO_PK}}

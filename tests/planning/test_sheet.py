@@ -5,9 +5,10 @@ from datetime import date
 import pytest
 
 from tests.planning.problems import city, crew, lot, phase, working_days
+from tracker.desk.ahead.beside import beside
 from tracker.desk.ahead.load import weeks_of
 from tracker.desk.ahead.season import Axis, Dates, LotLine, picture, squeeze
-from tracker.desk.ahead.sheet import Drive, Span, beside, sheet_of
+from tracker.desk.ahead.sheet import Drive, Span, sheet_of
 from tracker.planning.core.plan import read_plan
 from tracker.planning.core.problem_json import read_problem
 from tracker.planning.editing import move_job

@@ -14,7 +14,7 @@ from tracker.planning.carrying import Carried, carried
 from tracker.planning.core.errors import BadPlan
 from tracker.planning.core.plan import Plan, read_plan
 from tracker.planning.core.problem_json import read_problem
-from tracker.planning.models import CrewNotice, PlanVersion, SolveRun
+from tracker.planning.models import CrewNotice, Pin, PlanVersion, SolveRun
 from tracker.planning.solving import shifted
 
 
@@ -67,6 +67,14 @@ def carried_of(version: PlanVersion, begun: Collection[Name]) -> Carried | None:
     days = Calendar(base.day0).number_of(version.day0)
     problem, plan = read_problem(version.problem), shifted(plan_of(base), days)
     return carried(problem, version.problem, plan, plan_of(version), begun=begun)
+
+
+def standing_pins() -> QuerySet[Pin]:
+    """Pins that nobody has lifted, of work that is still to pass."""
+    rows = Pin.objects.filter(
+        lifted_at=None, lot_phase__passed_on=None, lot_phase__lot__retired_at=None
+    )
+    return rows.select_related("crew", "lot_phase__kind", "lot_phase__lot__subdivision")
 
 
 def drafts() -> QuerySet[PlanVersion]:

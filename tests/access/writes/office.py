@@ -91,7 +91,8 @@ OFFICE = (
         by="lead",
     ),
     Write(
-        *("desk:look-ahead-moves", "POST", ("row:PlanVersion.changed_by",)),
+        *("desk:look-ahead-moves", "POST"),
+        trace=("row:PlanVersion.changed_by", "row:SolveRun.asked_by"),
         data=one_job,
         by="office",
     ),
@@ -110,6 +111,10 @@ OFFICE = (
         data=one_job,
         by="office",
         before=pinned,
+    ),
+    Write(
+        *("desk:look-ahead-pin-removal", "POST", ("row:Pin.lifted_by",)),
+        by="office",
     ),
     Write(
         *("desk:look-ahead-publication", "POST", ("row:PlanVersion.published_by",)),

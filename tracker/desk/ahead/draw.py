@@ -93,6 +93,7 @@ class Pen:
     def row(self, row: Row) -> SafeString:
         parts = [self._off(day) for day in row.off]
         parts += [self._ghost(one) for one in row.ghosts]
+        parts += [self._pin(one) for one in row.pins]
         parts += [self._drive(one) for one in row.drives if one.lost]
         parts += [self._site(one) for one in row.sites]
         parts += [self._strip(one) for one in row.strips]
@@ -107,6 +108,17 @@ class Pen:
         assert strip.was is not None
         at, long = self._cut(strip.was[1], strip.was[1] + strip.end - strip.start)
         return f'<i class="ghost" style="--a:{at};--n:{long}"></i>'
+
+    def _pin(self, strip: Strip) -> str:
+        """Where a job is pinned to since this plan was made."""
+        assert strip.pin is not None
+        crew, day = strip.pin
+        to = _w("pinned since to {crew}, {day}", crew=crew, day=_day(self.sheet, day))
+        title = f"{self._name(strip)}: {to}"
+        return (
+            f'<i class="pin-to" style="--a:{self.span.at(DAY * day)};--n:{DAY}"'
+            f' title="{title}"><b class="unseen">{title}</b></i>'
+        )
 
     def _drive(self, drive: Drive) -> str:
         title = f"{self.words['drive to']} {escape(drive.place)}"

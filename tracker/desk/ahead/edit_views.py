@@ -10,30 +10,23 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
-from phases.models import LotPhase
-from phases.rules import check
 from tracker.desk.access import leads, office, owner
 from tracker.desk.ahead.forms import MoveForm, RunForm
 from tracker.desk.ahead.reasons import breaches_of, found_of
 from tracker.desk.doing import office_today, refusal, who
 from tracker.desk.templatetags.desk import reader_language, w
 from tracker.errors import Refused
-from tracker.people.models import Crew
 from tracker.planning.actions.drafts import (
     drop_draft,
     half_day,
     keep_move,
-    lift_pins,
-    set_pin,
     start_draft,
     try_move,
 )
 from tracker.planning.actions.publishing import acknowledge, publish
 from tracker.planning.actions.running import ask_run, cancel_run
-from tracker.planning.adapter.keys import Keys
 from tracker.planning.models import PlanVersion, SolveRun
-from tracker.planning.queries import to_acknowledge
-from tracker.planning.rules import why_not_edit
+from tracker.planning.queries import standing_pins, to_acknowledge
 
 
 def attempt(request: HttpRequest, action: Callable[[], object], said: str = "") -> bool:
@@ -143,6 +136,10 @@ def run_cancel(request: HttpRequest, pk: int) -> HttpResponse:
     return to_plan(found.version)
 
 
+# What planning the rest again cannot mend.
+FIXED = ("not_qualified", "day_off", "rain", "before_ready", "crew_not_free")
+
+
 @office
 @require_POST
 def trial(request: HttpRequest, pk: int) -> HttpResponse:
@@ -193,67 +190,6 @@ def move(request: HttpRequest, pk: int) -> HttpResponse:
     return to_plan(version)
 
 
-@office
-@require_POST
-def pin(request: HttpRequest, pk: int) -> HttpResponse:
-    """Hold a job to a crew and day, and plan the rest around it."""
-    version, form = draft_of(pk), MoveForm(request.POST)
-    if not form.is_valid():
-        return HttpResponseBadRequest()
-    data = form.cleaned_data
-    keys = Keys.read(version.keys)
-    phase = get_object_or_404(
-        LotPhase, pk=keys.phases.get((data["lot"], data["phase"]), 0)
-    )
-    crew = get_object_or_404(Crew, pk=keys.crews.get(data["crew"], 0))
-    now = timezone.now()
-
-    @transaction.atomic
-    def act() -> None:
-        check(why_not_edit(version, member=request.user, revision=data["revision"]))
-        _refuse_impossible(version, data)
-        day = half_day(version, data["half"])
-        set_pin(phase, crew=crew, day=day, who=who(request), now=now)
-        ask_run(version, who=who(request), now=now, seconds=4)
-
-    attempt(request, act)
-    return to_plan(version)
-
-
-# What planning the rest again cannot mend.
-FIXED = ("not_qualified", "day_off", "rain", "before_ready", "crew_not_free")
-
-
-def _refuse_impossible(version: PlanVersion, data: dict[str, Any]) -> None:
-    """A pin that no plan could keep is refused with the judge's words."""
-    name = (data["lot"], data["phase"])
-    moved = try_move(version, name, crew=data["crew"], half=data["half"])
-    own = [b for b in moved.breaches if (b.lot, b.phase) == name and b.code in FIXED]
-    if own:
-        said = breaches_of(version, own, reader_language())
-        raise Refused("pin_cannot_hold", why=" ".join(one["said"] for one in said))
-
-
-@office
-@require_POST
-def unpin(request: HttpRequest, pk: int) -> HttpResponse:
-    version, form = draft_of(pk), MoveForm(request.POST)
-    if not form.is_valid():
-        return HttpResponseBadRequest()
-    data = form.cleaned_data
-    row = Keys.read(version.keys).phases.get((data["lot"], data["phase"]), 0)
-    phase = get_object_or_404(LotPhase, pk=row)
-    now = timezone.now()
-
-    @transaction.atomic
-    def act() -> None:
-        lift_pins(phase, who=who(request), now=now)
-        ask_run(version, who=who(request), now=now, seconds=4)
-
-    attempt(request, act)
-    return to_plan(version)
-
-
 @owner
 @require_POST
 def publication(request: HttpRequest, pk: int) -> HttpResponse:
@@ -274,7 +210,13 @@ def publication(request: HttpRequest, pk: int) -> HttpResponse:
 @require_POST
 def removal(request: HttpRequest, pk: int) -> HttpResponse:
     version = draft_of(pk)
-    attempt(request, lambda: drop_draft(version, who=who(request), now=timezone.now()))
+    left = attempt(
+        request, lambda: drop_draft(version, who=who(request), now=timezone.now())
+    )
+    kept = standing_pins().filter(made_at__gte=version.made_at).count()
+    if left and kept:
+        said = w("Pins set since it was begun still hold: {count}.", count=kept)
+        messages.info(request, said)
     return redirect("desk:look-ahead")
 
 

@@ -12,6 +12,7 @@ from tracker.planning.adapter.calendar import Calendar
 from tracker.planning.adapter.keys import Keys
 from tracker.planning.adapter.rows import slots_of
 from tracker.planning.models import PlanVersion
+from tracker.planning.queries import standing_pins
 
 
 @dataclass(frozen=True)
@@ -42,7 +43,7 @@ def kinds_by_slot() -> dict[str, PhaseKind]:
 
 
 def board_of(version: PlanVersion) -> Board:
-    """Three statements, whatever the number of jobs."""
+    """Four statements, whatever the number of jobs."""
     keys = Keys.read(version.keys)
     kinds = kinds_by_slot()
     rows = {
@@ -65,9 +66,27 @@ def board_of(version: PlanVersion) -> Board:
         if row["cover_date"] is not None
     }
     sheet = sheet_of(
-        version.problem, version.plan, walls=walls, told=told, begun=keys.begun
+        version.problem,
+        version.plan,
+        walls=walls,
+        told=told,
+        begun=keys.begun,
+        pins=_pins(version, keys),
     )
     return Board(version, sheet, keys, kinds, by_name, told)
+
+
+def _pins(version: PlanVersion, keys: Keys) -> dict[Name, tuple[str, int]] | None:
+    """Pins that hold now; a plan of the past and a what-if keep to their own."""
+    if version.what_if or version.status not in (version.DRAFT, version.PUBLISHED):
+        return None
+    names = {pk: name for name, pk in keys.phases.items()}
+    calendar = Calendar(version.day0)
+    return {
+        names[pin.lot_phase_id]: (pin.crew.name, calendar.number_of(pin.day))
+        for pin in standing_pins()
+        if pin.lot_phase_id in names
+    }
 
 
 def _told(

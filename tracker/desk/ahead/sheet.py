@@ -4,7 +4,6 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from itertools import pairwise
 from typing import Any
 
 from tracker.planning.adapter.calendar import Calendar
@@ -16,7 +15,10 @@ Name = tuple[str, str]
 
 @dataclass(frozen=True)
 class Strip:
-    """One job; `was` is what the published plan says where that is otherwise."""
+    """One job; `was` is what the published plan says where that is otherwise.
+
+    `pin` are crew and day of a pin that holds now, where this plan has it otherwise.
+    """
 
     lot: str
     phase: str
@@ -30,6 +32,7 @@ class Strip:
     begun: bool = False
     was: tuple[str, int] | None = None
     wall: int | None = None
+    pin: tuple[str, int] | None = None
 
     @property
     def passes(self) -> int:
@@ -81,6 +84,7 @@ class Row:
     ghosts: list[Strip] = field(default_factory=list)
     visits: list[Strip] = field(default_factory=list)
     walls: list[Strip] = field(default_factory=list)
+    pins: list[Strip] = field(default_factory=list)
     lot: int | None = None
 
     @property
@@ -134,6 +138,11 @@ class Sheet:
             row.sites = _sites(crew["at"], line, span)
             row.visits = [one for one in line if _shown(one.visit, span)]
             row.walls = [one for one in line if _shown(one.wall, span)]
+            row.pins = [
+                one
+                for one in self.strips
+                if one.pin and one.pin[0] == crew["id"] and _shown(one.pin[1], span)
+            ]
             row.ghosts = [
                 one
                 for one in self.strips
@@ -166,6 +175,8 @@ class Sheet:
                 row.visits.append(strip)
             if _shown(strip.wall, span):
                 row.walls.append(strip)
+            if strip.pin and _shown(strip.pin[1], span):
+                row.pins.append(strip)
         return [row for row in rows.values() if row.strips or row.visits or row.walls]
 
 
@@ -194,11 +205,13 @@ def sheet_of(
     walls: Mapping[Name, date],
     told: Mapping[Name, tuple[str, int]],
     begun: frozenset[Name] = frozenset(),
+    pins: Mapping[Name, tuple[str, int]] | None = None,
 ) -> Sheet:
     """The strips of a version from its JSON.
 
     `told` is what crews know now, as (crew, start quarter) from the version's day 0;
     `walls` are cover dates; `begun` work is held by the planner, not by a person.
+    `pins` are those that hold now, as (crew, day); None: those the plan was made with.
     """
     calendar = Calendar(date.fromisoformat(problem["working_days"][0]))
     phases = {
@@ -207,7 +220,11 @@ def sheet_of(
         for phase in lot["phases"]
     }
     place = {lot["id"]: lot["subdivision"] for lot in problem["lots"]}
-    pins = {(pin["lot"], pin["phase"]) for pin in problem["pins"]}
+    if pins is None:
+        made = ((pin["lot"], pin["phase"]) for pin in problem["pins"])
+        pinned, since = set(made), {}
+    else:
+        pinned, since = set(pins), dict(pins)
     found = []
     for job in plan["jobs"]:
         name = (job["lot"], job["phase"])
@@ -223,7 +240,8 @@ def sheet_of(
                 end=job["end_quarter"],
                 visit=job["inspection_day"],
                 late=max(0, pass_day(job) - phases[name]["need_by_day"]),
-                pinned=name in pins and name not in begun,
+                pinned=name in pinned and name not in begun,
+                pin=_pinned_since(job, since.get(name)),
                 begun=name in begun,
                 was=_was(job, told.get(name)),
                 wall=calendar.number_of(wall) if wall else None,
@@ -246,6 +264,14 @@ def pass_day(job: Mapping[str, Any]) -> int:
     return (int(job["end_quarter"]) - 1) // DAY
 
 
+def _pinned_since(
+    job: Mapping[str, Any], pin: tuple[str, int] | None
+) -> tuple[str, int] | None:
+    if pin is None or job["start_quarter"] is None:
+        return None
+    return None if pin == (job["crew"], job["start_quarter"] // DAY) else pin
+
+
 def _was(
     job: Mapping[str, Any], told: tuple[str, int] | None
 ) -> tuple[str, int] | None:
@@ -254,34 +280,3 @@ def _was(
         return None
     same = told[0] == job["crew"] and told[1] // HALF == job["start_quarter"] // HALF
     return None if same else told
-
-
-@dataclass(frozen=True)
-class Beside:
-    """Shown beside the score, never in it."""
-
-    idle_halves: int
-    split_days: int
-    kept: int
-    could_keep: int
-
-
-def beside(sheet: Sheet, days: int) -> Beside:
-    """Idle half-days, crew-days split over sites, lots that keep their crew."""
-    idle = split = 0
-    for row in sheet.rows("crew", Span(0, days)):
-        busy: set[int] = set()
-        where: dict[int, set[str]] = defaultdict(set)
-        for strip in row.strips:
-            busy |= set(range(strip.start // HALF, (strip.end - 1) // HALF + 1))
-            for day in range(strip.start // DAY, (strip.end - 1) // DAY + 1):
-                where[day].add(strip.place)
-        off = {half for day in row.off for half in (2 * day, 2 * day + 1)}
-        idle += sum(half not in busy and half not in off for half in range(2 * days))
-        split += sum(len(places) > 1 for places in where.values())
-    crews: dict[str, list[str]] = defaultdict(list)
-    for strip in sorted(sheet.strips, key=lambda one: one.start):
-        if strip.crew:
-            crews[strip.lot].append(strip.crew)
-    pairs = [(a, b) for line in crews.values() for a, b in pairwise(line)]
-    return Beside(idle, split, sum(a == b for a, b in pairs), len(pairs))

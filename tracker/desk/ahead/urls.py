@@ -2,7 +2,14 @@
 
 from django.urls import path
 
-from tracker.desk.ahead import edit_views, job_views, season_views, told_views, views
+from tracker.desk.ahead import (
+    edit_views,
+    job_views,
+    pin_views,
+    season_views,
+    told_views,
+    views,
+)
 
 urlpatterns = [
     path("look-ahead/", views.look_ahead, name="look-ahead"),
@@ -50,9 +57,12 @@ urlpatterns = [
     path("look-ahead/<int:pk>/runs/", edit_views.run, name="look-ahead-runs"),
     path("look-ahead/<int:pk>/trial/", edit_views.trial, name="look-ahead-trial"),
     path("look-ahead/<int:pk>/moves/", edit_views.move, name="look-ahead-moves"),
-    path("look-ahead/<int:pk>/pins/", edit_views.pin, name="look-ahead-pins"),
+    path("look-ahead/<int:pk>/pins/", pin_views.pin, name="look-ahead-pins"),
+    path("look-ahead/<int:pk>/pins/removal/", pin_views.unpin, name="look-ahead-unpin"),
     path(
-        "look-ahead/<int:pk>/pins/removal/", edit_views.unpin, name="look-ahead-unpin"
+        "look-ahead/pins/<int:pk>/removal/",
+        pin_views.removal,
+        name="look-ahead-pin-removal",
     ),
     path(
         "look-ahead/<int:pk>/publication/",

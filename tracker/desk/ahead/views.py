@@ -15,10 +15,12 @@ from phases.names import names
 from tracker.desk.access import leads, office
 from tracker.desk.ahead import differences as diff
 from tracker.desk.ahead import promises
+from tracker.desk.ahead.beside import beside
 from tracker.desk.ahead.draw import Pen, name_of, symbols
 from tracker.desk.ahead.edit_views import attempt
 from tracker.desk.ahead.forms import SpanForm
 from tracker.desk.ahead.news import News, notice_lines
+from tracker.desk.ahead.pins import standing_of
 from tracker.desk.ahead.queries import Board, board_of, shown_version
 from tracker.desk.ahead.reasons import (
     breaches_of,
@@ -31,7 +33,7 @@ from tracker.desk.ahead.reasons import (
     sayer_of,
     trouble_of,
 )
-from tracker.desk.ahead.sheet import Span, beside
+from tracker.desk.ahead.sheet import Span
 from tracker.desk.doing import office_today
 from tracker.desk.templatetags.desk import reader_language
 from tracker.errors import Refused
@@ -71,6 +73,7 @@ def look_ahead(request: HttpRequest) -> HttpResponse:
         **run_of(version, now),
         "notices": notice_lines(notices_of(request.user)[:60]),
         "today": office_today(now),
+        **_pins(request, version, now),
         "names": names(reader_language()),
     }
     language = reader_language()
@@ -86,6 +89,15 @@ def look_ahead(request: HttpRequest) -> HttpResponse:
         if version.status == PlanVersion.DRAFT and overtaken:
             context["overtaken"] = current
     return render(request, "desk/ahead/look_ahead.html", context)
+
+
+def _pins(
+    request: HttpRequest, version: PlanVersion | None, now: datetime
+) -> dict[str, Any]:
+    if not request.user.is_office:
+        return {}
+    found = standing_of(version, today=office_today(now))
+    return {"pins": found, "pins_otherwise": sum(one.day is not None for one in found)}
 
 
 def run_of(
@@ -125,6 +137,7 @@ def _drawn(
     ]
     return {
         "shown": shown,
+        "pinned_since": any(strip.pin for strip in board.sheet.strips),
         "days": days,
         "span": span,
         "steps": _steps(span),
