@@ -115,6 +115,30 @@ def test_a_strip_is_dragged_to_another_crew(page, draft):
     assert job(draft, "trim")["crew"] == other
 
 
+WORDS_CUT_OFF = """() => [...document.querySelectorAll("time.rain")].flatMap(day => {
+  const box = day.getBoundingClientRect(), text = document.createRange();
+  text.selectNodeContents(day.querySelector(".wet"));
+  const word = text.getBoundingClientRect();
+  const whole = word.width > 0 && word.right <= box.right && word.bottom <= box.bottom;
+  return whole ? [] : [`${text}: ${word.right} ${box.right}`];
+})"""
+
+
+def test_rain_is_read_whole_in_the_head_of_its_day(page, draft):
+    problem = {**draft.problem, "rain_days": [0, 1, 6]}
+    PlanVersion.objects.filter(pk=draft.pk).update(problem=problem)
+    for word in ("rain", "lluvia"):
+        for days, width in ((10, 1440), (20, 1440), (60, 1440), (20, 390)):
+            page.set_viewport_size({"width": width, "height": 900})
+            page.goto(re.sub(r"days=\d+", f"days={days}", page.url))
+            assert page.locator("time.rain .wet").all_inner_texts() == [word] * 3
+            assert page.evaluate(WORDS_CUT_OFF) == [], (word, days, width)
+        page.set_viewport_size({"width": 1440, "height": 900})
+        if word == "rain":
+            page.get_by_role("button", name="Español").click()
+            page.wait_for_selector("html[lang=es]")
+
+
 def test_a_strip_tells_about_itself_and_is_moved_by_buttons(page, draft):
     before = job(draft, "trim")
     page.locator(".strip.p-trim").click()
