@@ -1,5 +1,6 @@
 """Drafts on the page: begun, planned, moved about, pinned, published, left."""
 
+import json
 from collections.abc import Callable
 from typing import Any
 
@@ -12,6 +13,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from tracker.desk.access import leads, office, owner
 from tracker.desk.ahead.forms import MoveForm, RunForm
+from tracker.desk.ahead.questions import questions
 from tracker.desk.ahead.reasons import breaches_of, found_of
 from tracker.desk.doing import office_today, refusal, who
 from tracker.desk.templatetags.desk import reader_language, w
@@ -77,8 +79,12 @@ def draft_of(pk: int) -> PlanVersion:
 @office
 @require_POST
 def what_ifs(request: HttpRequest, pk: int) -> HttpResponse:
-    """One of the remedies of a plan as a draft beside it."""
+    """A remedy of a plan, or a question of one's own, as a draft beside it."""
     version = draft_of(pk)
+    if asked := request.POST.get("question", ""):
+        if asked not in questions(version, reader_language()):
+            return HttpResponseBadRequest()
+        return to_plan(new_draft(request, what_if=json.loads(asked)))
     number = request.POST.get("number", "")
     if not number.isdecimal() or int(number[:4]) >= len(version.remedies):
         return HttpResponseBadRequest()

@@ -22,6 +22,7 @@ from tracker.desk.ahead.forms import SpanForm
 from tracker.desk.ahead.news import News, notice_lines
 from tracker.desk.ahead.pins import standing_of
 from tracker.desk.ahead.queries import Board, board_of, shown_version
+from tracker.desk.ahead.questions import questions
 from tracker.desk.ahead.reasons import (
     breaches_of,
     found_of,
@@ -227,6 +228,7 @@ def why(request: HttpRequest, pk: int) -> HttpResponse:
             "premise": premise_of(version, language),
             "notes": notes_of(board, sayer),
             "remedies": remedies_of(version, sayer),
+            "questions": questions(version, language),
             "promises": promises.promises_of(board),
             **run_of(version, timezone.now(), weighing=True),
             "on_time": diff.on_time(version.odds),

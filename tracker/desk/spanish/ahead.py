@@ -103,6 +103,7 @@ WORDS = {
     # what-ifs
     "what if {number}": "suposición {number}",
     "What if:": "Si fuera así:",
+    "What if …": "¿Y si …?",
     "Nobody has been told. Publish it once it is so, or leave it; a lifted pin and a day of overtime become so by publishing.": "No se ha avisado a nadie. Publíquelo cuando sea cierto, o déjelo; quitar una fijación y dar un día de horas extra se hacen al publicar.",
     "See it as a draft": "Verlo como borrador",
     "All the others": "Todos los demás",
@@ -182,11 +183,6 @@ WORDS = {
     "{count} cases": "{count} casos",
     "too careful": "demasiado prudente",
     "Work that crews had been told was lived through many times with what was known then, and held against the day it passed.": "El trabajo avisado se simuló muchas veces con lo que se sabía entonces, y se comparó con el día en que pasó.",
-    # rain
-    "Rain": "Lluvia",
-    "Rain on": "Llueve el",
-    "until": "hasta",
-    "or a forecast file": "o un archivo de pronóstico",
     "What the odds count on": "Con qué cuentan las probabilidades",
     "What nobody plans": "Lo que nadie planea",
     "counted on": "se cuenta con",
@@ -200,6 +196,11 @@ WORDS = {
     "{count} working days": "{count} días hábiles",
     "{count} crew-days": "{count} días de cuadrilla",
     "Learned from what was entered in the last 200 days; few data are pulled towards what is assumed. Rain and days off that are entered lie in the plan itself.": "Aprendido de lo anotado en los últimos 200 días; con pocos datos se acerca a lo supuesto. La lluvia y los días libres anotados están en el plan mismo.",
+    # rain
+    "Rain": "Lluvia",
+    "Rain on": "Llueve el",
+    "until": "hasta",
+    "or a forecast file": "o un archivo de pronóstico",
     "Empty: that day alone.": "Vacío: solo ese día.",
     "CSV with the columns date and inches.": "CSV con las columnas date e inches.",
     "Plan again at once": "Planear otra vez enseguida",
