@@ -109,7 +109,7 @@ class Learned:
 
 
 def season_json(season: Season) -> dict[str, Any]:
-    """Spreads by phase under `durations`, by job under `of_jobs`."""
+    """The season as JSON: spreads by phase are `durations`, by job `of_jobs`."""
     spreads = {
         name: [spread.median, spread.sigma]
         for name, spread in season.durations.items()
@@ -121,6 +121,7 @@ def season_json(season: Season) -> dict[str, Any]:
         "of_jobs": [
             [*n, *pair] for n, pair in spreads.items() if not isinstance(n, str)
         ],
+        "called_in": [[*name, day] for name, day in season.called_in.items()],
     }
 
 
@@ -133,7 +134,8 @@ def read_season(record: Mapping[str, Any]) -> Season:
     }
     for lot, phase, *pair in more.pop("of_jobs", ()):
         durations[lot, phase] = Spread(*pair)
-    return Season(**more, durations=durations)
+    called_in = {(lot, phase): day for lot, phase, day in more.pop("called_in", ())}
+    return Season(**more, durations=durations, called_in=called_in)
 
 
 def learn(slots: Mapping[str, str], quarters: Quarters, *, now: datetime) -> Learned:

@@ -74,10 +74,26 @@ def problem_of(*, now: datetime, name: str = "look-ahead") -> Joined:
         notes=tuple(notes),
         visits=_visits(problem, told, labelled),
         booked=_booked(rows),
-        season=rows.learned.season(
-            {name: labelled[name[0]].lot.plan_id for name in problem.job_index}
-        ),
+        season=_season(problem, told, labelled, rows),
     )
+
+
+def _season(
+    problem: core.Problem,
+    told: Mapping[str, Told],
+    labelled: Mapping[str, LotStanding],
+    rows: Rows,
+) -> Season:
+    """What is drawn: as learned, each lot by its plan, and visits not heard of yet."""
+    season = rows.learned.season(
+        {name: labelled[name[0]].lot.plan_id for name in problem.job_index}
+    )
+    visits = {
+        (lot.id, phase): day
+        for lot in problem.lots
+        for phase, day in told[lot.id].called_in.items()
+    }
+    return replace(season, called_in=visits)
 
 
 def _lots(
@@ -87,13 +103,13 @@ def _lots(
     names: Mapping[int, str],
     notes: list[dict[str, Any]],
 ) -> tuple[core.Lot, ...]:
-    """Lots with something left to plan."""
+    """Lots with something left to plan or to hear."""
     able = {phase for crew in problem.crews for phase in crew.phases}
     lots = []
     for label, one in told.items():
         lot = labelled[label].lot
         phases = _with_somebody(one, able, notes, label, lot)
-        if any(phase.status != core.PASSED for phase in phases):
+        if one.called_in or any(phase.status != core.PASSED for phase in phases):
             lots.append(core.Lot(label, names[lot.subdivision_id], phases))
     return tuple(lots)
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from inspections.standing import LotStanding
 
-from .lots import own_kinds
+from .kinds import own_kinds
 from .offices import NO_OFFICE, OfficeLine, no_office, office_line
 from .rows import Rows
 

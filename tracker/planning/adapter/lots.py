@@ -9,7 +9,8 @@
 - No kind needed: `inspected: false`. No office named: likewise, but nothing behind the
   phase is planned, for nobody can say what opens it.
 - Every kind called in already: the phase counts as passed, and the next one opens after
-  the day that the office gave. A full day is closed in the office's line.
+  the day that the office gave. A full day is closed in the office's line. The day goes
+  to the odds (`called_in`), which draw whether that visit passes.
 """
 
 from collections.abc import Sequence
@@ -21,6 +22,7 @@ from phases.models import LotPhase as Row
 from tracker.planning.core.problem import AWAITING, OPEN, PASSED, QUARTERS, LotPhase
 from tracker.sites.models import InspectionKind
 
+from .kinds import own_kinds, rounds
 from .offices import OfficeLine
 from .rows import Rows
 
@@ -40,6 +42,8 @@ class Told:
     begun: list[str] = field(default_factory=list)
     notes: list[dict[str, object]] = field(default_factory=list)
     opens: int = 0  # first day left open by what has passed so far
+    gate: int = 0  # first day behind the visits that are called in
+    called_in: dict[str, int] = field(default_factory=dict)  # their days
     need: int | None = None
     settled: bool = True  # everything so far has passed
 
@@ -110,29 +114,6 @@ def _phase(slot: str, status: str, **fields: object) -> LotPhase:
     return LotPhase(phase=slot, status=status, **{**usual, **fields})  # type: ignore[arg-type]
 
 
-def own_kinds(standing: LotStanding, row: Row) -> list[InspectionKind]:
-    """Kinds still to pass whose last phase on this lot is this one, in their order."""
-    order = {one.kind.code: one.position for one in standing.phases}
-    mine = []
-    for code in standing.required.get(row.pk) or ():
-        kind = standing.kinds[code]
-        last = max((order[c] for c in kind.proves if c in order), default=-1)
-        if last == row.position and code in standing.to_pass:
-            mine.append(kind)
-    return mine
-
-
-def rounds(kinds: list[InspectionKind]) -> int:
-    """How many visits one after the other these kinds need at least."""
-    codes = {kind.code: kind for kind in kinds}
-
-    def depth(code: str, seen: frozenset[str]) -> int:
-        before = [c for c in codes[code].after if c in codes and c not in seen]
-        return 1 + max((depth(c, seen | {code}) for c in before), default=0)
-
-    return max((depth(code, frozenset({code})) for code in codes), default=0)
-
-
 def _tell_open(
     told: Told,
     row: Row,
@@ -154,7 +135,7 @@ def _tell_open(
         booked = [standing.asked.get(kind.code) for kind in kinds]
         if not kinds or all(booked):
             days = [request.for_date for request in booked if request]
-            _tell_booked(told, row, slot, days, wait, rows)
+            _tell_booked(told, row, slot, kinds, days, rows)
             return _is_inspected(told, row, unknown)
     ready = _ready(told, row, rows)
     if ready is None and not done:
@@ -199,13 +180,35 @@ def _note_visits(
 
 
 def _tell_booked(
-    told: Told, row: Row, slot: str, days: list[date], wait: int, rows: Rows
+    told: Told,
+    row: Row,
+    slot: str,
+    kinds: list[InspectionKind],
+    days: list[date],
+    rows: Rows,
 ) -> None:
     """Done, and nothing to plan: it is called in, or goes with a later phase."""
-    day = max((rows.calendar.number_of(one) for one in days), default=-1)
-    told.opens = max(told.opens, max(day, 0 if days else -1) + 1 + wait)
-    told.phases.append(_phase(slot, PASSED))
+    wait = rows.learned.wait(slot)
     told.rows.append(row)
+    if not days:
+        told.opens = max(told.opens, wait)
+        told.phases.append(_phase(slot, PASSED))
+        return
+    day = max(0, *(rows.calendar.number_of(one) for one in days))
+    told.opens = max(told.opens, day + 1 + wait)
+    told.gate = max(told.gate, day + 1)
+    told.called_in[slot] = day
+    need, priority = _need(told, row, rows, day, 0, 0)
+    told.phases.append(
+        _phase(
+            slot,
+            PASSED,
+            need_by_day=need,
+            priority=priority,
+            builder_days_after_pass=wait,
+            pass_probability=rows.learned.pass_probability(kind.pk for kind in kinds),
+        )
+    )
 
 
 def _ready(told: Told, row: Row, rows: Rows) -> int | None:
@@ -226,11 +229,11 @@ def _ready(told: Told, row: Row, rows: Rows) -> int | None:
     if row.ready_date is not None:
         day = calendar.number_of(row.ready_date)
         if not told.settled:
-            return max(day, hold, 0)
+            return max(day, hold, told.gate, 0)
         if day < 1:
             said = row.ready_date.isoformat()
             told.notes.append(_note("unsaid", row, parts=_unsaid(row), forecast=said))
-        return max(day, hold, 1)
+        return max(day, hold, told.gate, 1)
     if not told.settled:
         return max(0, hold)
     if told.phases:

@@ -6,10 +6,10 @@ import numpy as np
 
 from .plan import Plan
 from .problem import QUARTERS, Job, Problem
-from .season import Sampled, Season, Spread
+from .season import Name, Sampled, Season, Spread, called_in
+from .visits import Offices
 
 Array = Any
-MOST_FAILURES = 4
 DAY = float(QUARTERS)
 
 
@@ -17,10 +17,17 @@ def draw_passes(
     problem: Problem, plan: Plan, season: Season, draws: int, seed: int
 ) -> Array:
     """Pass days [jobs, draws] of the plan's jobs, in the order of `problem.jobs`."""
+    return live(problem, plan, season, draws, seed).passes
+
+
+def live(
+    problem: Problem, plan: Plan, season: Season, draws: int, seed: int
+) -> "World":
+    """All draws lived to the end: `passes`, and `called` for what is called in."""
     world = World(problem, plan, season, draws, seed)
     for index in _dated_order(problem, plan):
         world.live_through(index)
-    return world.passes
+    return world
 
 
 def _dated_order(problem: Problem, plan: Plan) -> list[int]:
@@ -52,12 +59,12 @@ class World:
         self.crews = {crew.id: self._crew(crew.id) for crew in problem.crews}
         self.rain = self._share_of_days(season.rain_share)
         self.rain[sorted(problem.rain_days), :] = True
-        self.visits = [self._visits(line) for line in range(len(problem.jurisdictions))]
-        shape = (self.days + 1, draws)
-        self.booked = [np.zeros(shape, dtype=np.int16) for _ in self.visits]
+        self.offices = Offices(problem, season, (self.days, draws), self.dice)
+        self.called = self._hear()
 
     def _reach(self, plan: Plan) -> int:
         last = max((job.pass_day for job in plan.jobs), default=0)
+        last = max(last, *self.season.called_in.values(), 0)
         off = {day for crew in self.problem.crews for day in crew.days_off}
         slow = len(self.problem.working_days) // 2 + 60
         return max(last, *off, *self.problem.rain_days, 0) + slow
@@ -81,16 +88,15 @@ class World:
             "at": np.full(self.draws, place),
         }
 
-    def _visits(self, line: int) -> Array:
-        """Per day the next inspection day."""
-        rules = self.problem.jurisdictions[line]
-        row, coming = np.zeros(self.days + 2, dtype=np.int32), self.days
-        for day in range(self.days, -1, -1):
-            if self.problem.inspects(rules, day):
-                coming = day
-            row[day] = coming
-        row[-1] = self.days
-        return row
+    def _hear(self) -> dict[Name, Array]:
+        """Pass days of what is called in: its visit is booked, its result is drawn."""
+        heard = {}
+        lots = self.problem.lots if self.season.called_in else ()
+        for job in (one for lot in lots for one in called_in(lot, self.season)):
+            visit = max(0, self.season.called_in[job.name])
+            first = np.full(self.draws, visit)
+            heard[job.name] = self.offices.until_passed(job, first)[0].astype(np.int32)
+        return heard
 
     def live_through(self, index: int) -> None:
         job = self.problem.jobs[index]
@@ -112,6 +118,13 @@ class World:
         if before is not None:
             builder = self.problem.jobs[before].phase.builder_days_after_pass
             gate = self.passes[before] + 1 + builder
+            day = np.maximum(day, gate + (slip if builder else 0))
+        for called in called_in(job.lot, self.season):
+            visit = max(0, self.season.called_in[called.name])
+            # The builder needs no longer than between that visit and his ready day.
+            said = max(0, ready - visit - 1)
+            builder = min(said, called.phase.builder_days_after_pass)
+            gate = self.called[called.name] + 1 + builder
             day = np.maximum(day, gate + (slip if builder else 0))
         return DAY * day
 
@@ -236,43 +249,11 @@ class World:
     def _inspect(self, job: Job, end: Array) -> Array:
         if not job.phase.inspected:
             return np.ceil(end / DAY - 1e-9).astype(np.int32) - 1
-        place = self.problem.subdivision_index[job.lot.subdivision]
-        line = self.problem.jurisdiction_index[
-            self.problem.subdivisions[place].jurisdiction
-        ]
-        rules, visits = self.problem.jurisdictions[line], self.visits[line]
-        call = np.ceil((end - rules.cutoff_quarter) / DAY - 1e-9)
-        call = np.maximum(call, 0).astype(np.int64)
-        day = self._book(line, visits, call + rules.lead_days, None)
-        failed = self._fails(job)
-        for _ in range(MOST_FAILURES):
-            if not failed.any():
-                break
-            again = day + self.season.rework_days + rules.lead_days
-            day = np.where(failed, self._book(line, visits, again, failed), day)
-            self._lose_time(job, failed)
-            failed &= self._fails(job)
-        return day.astype(np.int32)
-
-    def _fails(self, job: Job) -> Array:
-        if job.phase.pass_probability >= 1 or not self.season.failures:
-            return np.zeros(self.draws, dtype=bool)
-        return self.dice.random(self.draws) >= job.phase.pass_probability
-
-    def _lose_time(self, job: Job, failed: Array) -> None:
+        day, failures = self.offices.until_passed(
+            job, self.offices.first_visit(job, end)
+        )
         planned = self.planned[job.name]
-        if planned.crew is not None and self.season.rework_quarters:
+        if planned.crew is not None:
             crew = self.crews[planned.crew]
-            crew["free"] = crew["free"] + failed * self.season.rework_quarters
-
-    def _book(self, line: int, visits: Array, asked: Array, who: Array | None) -> Array:
-        """The first day with room from `asked` on, booked for the draws `who`."""
-        cap, booked = self.problem.jurisdictions[line].daily_cap, self.booked[line]
-        day = visits[np.minimum(asked, self.days)]
-        seeking = self.every if who is None else np.flatnonzero(who)
-        while seeking.size:
-            at = day[seeking]
-            seeking = seeking[(booked[at, seeking] >= cap) & (at < self.days)]
-            day[seeking] = visits[np.minimum(day[seeking] + 1, self.days)]
-        booked[day, self.every] += 1 if who is None else who.astype(np.int16)
-        return day
+            crew["free"] = crew["free"] + failures * self.season.rework_quarters
+        return day.astype(np.int32)

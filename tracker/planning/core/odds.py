@@ -11,10 +11,10 @@ from typing import Any
 
 import numpy as np
 
-from .draws import draw_passes
+from .draws import live
 from .plan import Plan
-from .problem import Problem
-from .season import Season
+from .problem import Job, Problem
+from .season import Season, called_in
 
 Array = np.ndarray
 SHARES = (0.5, 0.8, 0.95)
@@ -44,17 +44,41 @@ def odds(
     seed: int = 1,
     promise_share: float = 0.8,
 ) -> tuple[PhaseOdds, ...]:
-    """Odds of every phase not passed, in the order of `problem.jobs`."""
-    passes = draw_passes(problem, plan, season or Season(), draws, seed)
-    days = pass_quantiles(passes, (*SHARES, promise_share))
-    needs = np.array([job.phase.need_by_day for job in problem.jobs])
-    on_time = (passes <= needs[:, None]).mean(axis=1)
+    """Odds of every phase that has not passed, lot by lot in the order of the work.
+
+    What is called in has its odds too, though the plan no longer knows it.
+    """
+    season = season or Season()
+    world = live(problem, plan, season, draws, seed)
     planned = plan.by_name()
-    return tuple(
+    jobs, passes = list(problem.jobs), world.passes
+    days = [planned[job.name].pass_day for job in jobs]
+    called = [one for lot in problem.lots for one in called_in(lot, season)]
+    if called:
+        passes = np.vstack([passes, *(world.called[one.name] for one in called)])
+        jobs += called
+        days += [season.called_in[one.name] for one in called]
+    found = _told(jobs, days, passes, promise_share)
+    place = {
+        (lot.id, phase.phase): number
+        for number, (lot, phase) in enumerate(
+            (lot, phase) for lot in problem.lots for phase in lot.phases
+        )
+    }
+    return tuple(sorted(found, key=lambda one: place[one.lot, one.phase]))
+
+
+def _told(
+    jobs: list[Job], planned: list[int], passes: Array, promise_share: float
+) -> list[PhaseOdds]:
+    days = pass_quantiles(passes, (*SHARES, promise_share))
+    needs = np.array([job.phase.need_by_day for job in jobs])
+    on_time = (passes <= needs[:, None]).mean(axis=1)
+    return [
         PhaseOdds(
             lot=job.lot.id,
             phase=job.phase.phase,
-            planned=planned[job.name].pass_day,
+            planned=planned[place],
             need_by=job.phase.need_by_day,
             p50=int(days[0, place]),
             p80=int(days[1, place]),
@@ -62,8 +86,8 @@ def odds(
             promise=int(days[3, place]),
             on_time=round(float(on_time[place]), 4),
         )
-        for place, job in enumerate(problem.jobs)
-    )
+        for place, job in enumerate(jobs)
+    ]
 
 
 def pass_quantiles(passes: Array, shares: tuple[float, ...]) -> Array:

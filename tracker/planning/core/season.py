@@ -4,7 +4,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from math import exp, log, sqrt
 
-from .problem import PHASES, Job, Problem
+from .problem import PASSED, PHASES, Job, Lot, Problem
+
+Name = tuple[str, str]  # lot, phase
 
 
 @dataclass(frozen=True)
@@ -30,9 +32,7 @@ class Season:
     """
 
     # By phase, or closer by (lot, phase).
-    durations: Mapping[str | tuple[str, str], Spread | Sampled] = field(
-        default_factory=dict
-    )
+    durations: Mapping[str | Name, Spread | Sampled] = field(default_factory=dict)
     slip_share: float = 0.25  # of the builder's dates that slip
     slip_days: int = 3  # by 1 to so many days, each alike
     rain_share: float = 0.0  # of days that stop exposed work, beside those given
@@ -41,6 +41,8 @@ class Season:
     rework_days: int = 1  # from a failed inspection to the new call
     rework_quarters: float = 1.0  # of the crew, for each failure
     fill_waits: bool = True  # a crew kept waiting does later work meanwhile
+    # Visit days of phases that the format counts as passed, whose result is still open.
+    called_in: Mapping[Name, int] = field(default_factory=dict)
 
     def spread(self, job: Job) -> Spread | Sampled:
         by_phase = self.durations.get(job.phase.phase, Spread())
@@ -53,6 +55,18 @@ CERTAIN = Season(
     absence_share=0.0,
     failures=False,
 )
+
+
+def called_in(lot: Lot, season: Season) -> list[Job]:
+    """Phases of a lot whose inspection is booked and not heard yet.
+
+    All lie ahead of its jobs, for the format counts them as passed.
+    """
+    return [
+        Job(lot, phase)
+        for phase in lot.phases
+        if phase.status == PASSED and (lot.id, phase.phase) in season.called_in
+    ]
 
 
 def fit_spread(
