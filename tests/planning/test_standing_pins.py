@@ -69,6 +69,11 @@ def test_a_published_plan_shows_a_pin_that_came_after_it(page, who, lot):
 
     said = panel(html)
     assert f"{pin.crew} , Thu 5 Mar" in said
+    job = PlanVersion.objects.get().plan["jobs"][0]
+    strip = page.get(
+        reverse("desk:look-ahead-job", args=[PlanVersion.objects.get().pk]), job
+    )
+    assert "pinned since this plan was made" in strip.content.decode()
     assert f"{who.name}, Mon 2 Mar 06:00" in said
     assert "not in this plan: 1" in said
     assert "otherwise" in said
@@ -76,7 +81,9 @@ def test_a_published_plan_shows_a_pin_that_came_after_it(page, who, lot):
         r'<i class="pin-to" style="--a:(\d+);--n:4" title="(.*?)">', html
     )
     assert [int(at) for at, _ in marks] == [12]
+    assert "underground w4 pinned" not in html  # not where the plan has it
     assert f"pinned since to {pin.crew}, Thu 5 Mar" in marks[0][1]
+    assert f"<b>{lot.label}</b>" in html[html.index('class="pin-to"') :]
     assert board(page, by="lot").count('class="pin-to"') == 1
     assert "fijado después a" in board(page, "es")
     assert "Fijaciones vigentes" in board(page, "es")

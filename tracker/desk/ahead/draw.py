@@ -117,7 +117,8 @@ class Pen:
         title = f"{self._name(strip)}: {to}"
         return (
             f'<i class="pin-to" style="--a:{self.span.at(DAY * day)};--n:{DAY}"'
-            f' title="{title}"><b class="unseen">{title}</b></i>'
+            f' title="{title}"><b>{escape(strip.short)}</b>'
+            f'<span class="unseen">. {title}</span></i>'
         )
 
     def _drive(self, drive: Drive) -> str:

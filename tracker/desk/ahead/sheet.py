@@ -228,6 +228,7 @@ def sheet_of(
     found = []
     for job in plan["jobs"]:
         name = (job["lot"], job["phase"])
+        elsewhere = _pinned_since(job, since.get(name))
         start = job["start_quarter"]
         wall = walls.get(name)
         found.append(
@@ -240,8 +241,8 @@ def sheet_of(
                 end=job["end_quarter"],
                 visit=job["inspection_day"],
                 late=max(0, pass_day(job) - phases[name]["need_by_day"]),
-                pinned=name in pinned and name not in begun,
-                pin=_pinned_since(job, since.get(name)),
+                pinned=name in pinned - begun and elsewhere is None,
+                pin=elsewhere,
                 begun=name in begun,
                 was=_was(job, told.get(name)),
                 wall=calendar.number_of(wall) if wall else None,
