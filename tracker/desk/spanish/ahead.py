@@ -181,7 +181,7 @@ WORDS = {
     "passed in time": "pasó a tiempo",
     "Figures": "Cifras",
     "{count} cases": "{count} casos",
-    "too careful": "demasiado prudente",
+    "too careful": "muy prudente",
     "Work that crews had been told was lived through many times with what was known then, and held against the day it passed.": "El trabajo avisado se simuló muchas veces con lo que se sabía entonces, y se comparó con el día en que pasó.",
     "What the odds count on": "Con qué cuentan las probabilidades",
     "What nobody plans": "Lo que nadie planea",
