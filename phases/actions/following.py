@@ -6,7 +6,6 @@ one lock; what is left to do stands in a row, which a sweep takes up again.
 
 from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime, timedelta
-from functools import partial
 
 from django.db import transaction
 
@@ -64,7 +63,8 @@ def _ask(
             total=len(ids),
         )
         # A queue that is out of order is no reason to fail: the sweep takes it up.
-        transaction.on_commit(partial(_send, row.pk), robust=True)
+        # (A lambda, for Django names what failed, and a partial has no name.)
+        transaction.on_commit(lambda: _send(row.pk), robust=True)
     return row
 
 

@@ -116,6 +116,21 @@ def test_what_a_dead_worker_left_is_taken_up_again():
     assert applying.left_behind(now=late + timedelta(minutes=1)) == []
 
 
+def test_a_queue_out_of_order_is_no_reason_to_refuse_a_list(
+    monkeypatch, django_capture_on_commit_callbacks
+):
+    def down(pk):
+        raise tasks.apply_list.OperationalError("no broker")
+
+    monkeypatch.setattr(tasks.apply_list, "delay", down)
+    with django_capture_on_commit_callbacks(execute=True):
+        row = asked(office())
+
+    assert row.in_work
+    late = NOW + applying.QUIET + timedelta(seconds=1)
+    assert applying.left_behind(now=late) == [row.pk]
+
+
 def test_the_sweep_applies_what_was_left(monkeypatch):
     row = asked(office())
     LotImport.objects.filter(pk=row.pk).update(asked_at=NOW - timedelta(days=300))

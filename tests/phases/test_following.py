@@ -203,3 +203,17 @@ def test_an_edited_row_keeps_its_cells_and_only_takes_its_place():
 
     assert row.cells["text_en"] == "Closet drain as the owner says it"
     assert row.position < 900
+
+
+def test_a_queue_out_of_order_is_no_reason_to_refuse_a_change(
+    owner, monkeypatch, django_capture_on_commit_callbacks
+):
+    def down(pk):
+        raise tasks.follow.OperationalError("no broker")
+
+    monkeypatch.setattr(tasks.follow, "delay", down)
+    make_lot(plan=make_plan(), by=owner.member)
+    with django_capture_on_commit_callbacks(execute=True):
+        row = catalogue_follows("closet", who=owner, now=NOW)
+
+    assert left_behind(now=NOW + QUIET + timedelta(seconds=1)) == [row.pk]

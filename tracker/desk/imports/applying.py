@@ -54,7 +54,8 @@ def _ask(lot_import: LotImport, *, undo: bool, who: Who, now: datetime) -> LotIm
     row.save(update_fields=["asked_by", "asked_at", "failed"])
     cache.delete(_key(row.pk))
     # A queue that is out of order is no reason to fail: the sweep takes it up.
-    transaction.on_commit(partial(_send, row.pk), robust=True)
+    # (A lambda, for Django names what failed, and a partial has no name.)
+    transaction.on_commit(lambda: _send(row.pk), robust=True)
     return row
 
 

@@ -148,7 +148,11 @@ WORDS = {
     "Put this address into the calendar program. It is shown once:": (
         "Ponga esta dirección en el programa de calendario. Se muestra una sola vez:"
     ),
-    "An office's calendar holds its inspections; a crew's also the work that the published plan gives it.": "El calendario de una oficina tiene sus inspecciones; el de una cuadrilla, también el trabajo que le da el plan publicado.",
+    "An office's calendar holds its inspections; a crew's also the work that the "
+    "published plan gives it.": (
+        "El calendario de una oficina tiene sus inspecciones; el de una cuadrilla, "
+        "también el trabajo que le da el plan publicado."
+    ),
     "Calendar of": "Calendario de",
     "Make an address": "Crear dirección",
     "Take back": "Retirar",
