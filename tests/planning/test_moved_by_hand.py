@@ -119,6 +119,7 @@ def test_a_plan_that_cannot_be_read_is_refused_in_words(
     job = {name: trim(draft)[name] for name in ("lot", "phase", "crew")}
     move = {**job, "half": 200, "revision": draft.revision}
 
+    opened = page.get(address("look-ahead-job", draft.pk), job)
     tried = page.post(address("look-ahead-trial", draft.pk), move)
     answer = page.post(
         address("look-ahead-publication", draft.pk),
@@ -126,6 +127,7 @@ def test_a_plan_that_cannot_be_read_is_refused_in_words(
         follow=True,
     )
 
+    assert said in opened.content.decode()
     assert said in tried.content.decode()
     assert said in answer.content.decode()
     assert not PlanVersion.objects.filter(status="published").exists()

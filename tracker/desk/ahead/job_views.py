@@ -7,6 +7,7 @@ from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBadReque
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.html import format_html
 from django.views.decorators.http import require_GET, require_POST
 
 from phases.actions.work import break_off
@@ -17,14 +18,15 @@ from tracker.desk.ahead.forms import BreakOffForm, HelperForm
 from tracker.desk.ahead.queries import Board, board_of, shown_version
 from tracker.desk.ahead.reasons import sayer_of
 from tracker.desk.ahead.sheet import DAY, Strip
-from tracker.desk.doing import who
+from tracker.desk.doing import refusal, who
 from tracker.desk.templatetags.desk import reader_language, w
+from tracker.errors import Refused
 from tracker.people.models import Crew
 from tracker.planning.actions.lending import lend
 from tracker.planning.core.explain import explain
-from tracker.planning.core.plan import read_plan
 from tracker.planning.core.problem_json import read_problem
 from tracker.planning.models import PlanVersion
+from tracker.planning.queries import plan_of
 
 
 @leads
@@ -41,12 +43,16 @@ def job(request: HttpRequest, pk: int) -> HttpResponse:
     strip = next((one for one in board.sheet.strips if one.name == name), None)
     if strip is None or name not in board.rows:
         raise Http404
-    return render(request, "desk/ahead/_job.html", _told(request, board, strip))
+    try:
+        told = _told(request, board, strip)
+    except Refused as error:
+        return HttpResponse(format_html("<p class='notice'>{}</p>", refusal(error)))
+    return render(request, "desk/ahead/_job.html", told)
 
 
 def _told(request: HttpRequest, board: Board, strip: Strip) -> dict[str, Any]:
     calendar, version = board.sheet.calendar, board.version
-    problem, plan = read_problem(version.problem), read_plan(version.plan)
+    problem, plan = read_problem(version.problem), plan_of(version)
     (why,) = explain(problem, plan, [strip.name], past=board.keys.past)
     sayer = sayer_of(board, reader_language())
     odds = {(lot, phase): rest for lot, phase, *rest in version.odds}
