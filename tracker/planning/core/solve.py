@@ -23,7 +23,7 @@ from .state import Order, blank, load, unload
 from .tables import fixed_tables
 
 HOT, COLD = 5.0, 0.7  # points of the score
-HOT_AGAIN = 2.5  # when a plan is carried over
+HOT_AGAIN = 4.0  # when a plan is carried over
 ROUNDS = 200
 MOST_TRIALS = 20_000  # between two looks at `stop`
 # To keep the pins, before anything else. Hot and cold in turn: what frees a pin may
